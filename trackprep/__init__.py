@@ -1,0 +1,69 @@
+"""Rules of motorcycle track days: what a machine, its rider and the gear still lack, and why.
+
+    tarn-hollow.trackrules ──read_ruleset──▶ Ruleset ┐
+                                                     ├─ruleset.check(declaration, on=…)──▶ Report
+    sam.rider ──read_declaration(…, ruleset)──▶ Declaration ┘
+
+A `Report` prints as text (`str(report)`), gives JSON (`report.to_dict()`), and holds an
+`Answer` for each rule. What is wrong with a file is told all at once, as `Problem`s in
+the `.problems` of a `RulesetError` or `DeclarationError`.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from trackprep.declarations.declaration import Declaration
+    from trackprep.problems import DeclarationError, Problem, RulesetError
+    from trackprep.reports.report import Answer, Report
+    from trackprep.ruleset import (
+        Ruleset,
+        parse_declaration,
+        parse_ruleset,
+        read_declaration,
+        read_ruleset,
+    )
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "Answer",
+    "Declaration",
+    "DeclarationError",
+    "Problem",
+    "Report",
+    "Ruleset",
+    "RulesetError",
+    "__version__",
+    "parse_declaration",
+    "parse_ruleset",
+    "read_declaration",
+    "read_ruleset",
+]
+
+_HOMES = {
+    "Answer": "trackprep.reports.report",
+    "Declaration": "trackprep.declarations.declaration",
+    "DeclarationError": "trackprep.problems",
+    "Problem": "trackprep.problems",
+    "Report": "trackprep.reports.report",
+    "Ruleset": "trackprep.ruleset",
+    "RulesetError": "trackprep.problems",
+    "parse_declaration": "trackprep.ruleset",
+    "parse_ruleset": "trackprep.ruleset",
+    "read_declaration": "trackprep.ruleset",
+    "read_ruleset": "trackprep.ruleset",
+}
+
+
+def __getattr__(name: str) -> Any:
+    # Names are fetched when first used, so that `import trackprep` costs next to nothing.
+    if name not in _HOMES:
+        raise AttributeError(f"module 'trackprep' has no attribute {name!r}")
+    value = getattr(import_module(_HOMES[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

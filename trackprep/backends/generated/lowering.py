@@ -1,0 +1,239 @@
+"""Each test brought down to one look at one slot of a declaration's row.
+
+Numbers are compared with constants, dates with a boundary day that only the event moves;
+what is neither is settled as a whole, before the generated code runs.
+"""
+
+from datetime import date
+from fractions import Fraction
+from math import ceil, floor
+from typing import TypeAlias, assert_never
+
+from attrs import field, frozen
+
+from trackprep.backends.readings import day_span
+from trackprep.dates import age_boundary
+from trackprep.rules.conditions import (
+    AgeTest,
+    All,
+    Arithmetic,
+    ChoiceTest,
+    Comparison,
+    CompletedYears,
+    Constant,
+    DayOf,
+    DayTerm,
+    DayTest,
+    DerivedNumber,
+    EventDay,
+    FixedDay,
+    FlagTest,
+    GradeTest,
+    Not,
+    NumberOf,
+    NumberTest,
+    SetTest,
+    Shifted,
+    Term,
+    Test,
+)
+
+MOST_YEARS = 1_000
+"""Limits on completed years up to here become a boundary day; stranger ones are settled."""
+
+
+@frozen
+class Placed:
+    """A number worked out from the declaration alone, compared with a constant."""
+
+    term: Term
+    comparison: Comparison
+    constant: Fraction
+
+
+@frozen
+class Bounded:
+    """A declared date on or after a boundary day (`since`), or before it."""
+
+    path: str
+    boundary: AgeTest | DayTest = field()
+    """The test of some day: where it begins or ceases to hold is the boundary."""
+
+    @property
+    def since(self) -> bool:
+        """Whether it holds from the boundary on."""
+        comparison = self.boundary.comparison
+        if isinstance(self.boundary, AgeTest):
+            return comparison in ("at most", "less than")
+        return comparison in ("at least", "more than")
+
+
+@frozen
+class Settled:
+    """A test that is answered as a whole; on the event's day only, if `daily`."""
+
+    test: GradeTest | NumberTest | DayTest | AgeTest
+    daily: bool
+
+
+Lowered: TypeAlias = ChoiceTest | GradeTest | SetTest | FlagTest | Placed | Bounded | Settled
+ANY_DAY = EventDay()
+"""Stands for the declared day in a boundary's test."""
+
+
+def lowered(test: Test) -> Lowered | All | Not:
+    """The test on one slot, or tests joined that mean the same."""
+    match test:
+        case ChoiceTest() | SetTest() | FlagTest():
+            return test
+        case GradeTest():
+            return test if test.other is None else Settled(test, daily=False)
+        case NumberTest():
+            return _number(test)
+        case DayTest():
+            return _day(test)
+        case AgeTest(DayOf(path), on) if _fixed(on):
+            return Bounded(
+                path, AgeTest(ANY_DAY, on, test.comparison, test.months, test.days, test.grain)
+            )
+        case AgeTest(of, on):
+            return Settled(test, daily=_daily(of) or _daily(on))
+        case _:
+            assert_never(test)
+
+
+def boundary_day(test: AgeTest | DayTest, event: date) -> float:
+    """The ordinal of the first day on which a bounded test changes; NaN if there is none."""
+    other = day_span(test.on if isinstance(test, AgeTest) else test.right, {}, event)
+    if other is None:
+        return float("nan")
+    match test:
+        case AgeTest(_, _, comparison, months, days, grain):
+            edge = age_boundary(
+                other.first, comparison, months=months or 0, days=days or 0, grain=grain
+            )
+            return float(edge.day.toordinal())
+        case DayTest(comparison=("more than" | "at most")):
+            return float(other.first.toordinal() + 1)
+        case DayTest():
+            return float(other.first.toordinal())
+        case _:
+            assert_never(test)
+
+
+# ---- numbers ----------------------------------------------------------------
+
+_MIRRORED: dict[Comparison, Comparison] = {
+    "at least": "at most",
+    "at most": "at least",
+    "more than": "less than",
+    "less than": "more than",
+    "equal": "equal",
+    "not equal": "not equal",
+}
+
+
+def _number(test: NumberTest) -> Lowered | All | Not:
+    left, right = _definition(test.left), _definition(test.right)
+    if isinstance(left, Constant):
+        left, right, comparison = right, left, _MIRRORED[test.comparison]
+    else:
+        comparison = test.comparison
+    if _has_days(left) or _has_days(right):
+        if isinstance(left, CompletedYears) and isinstance(right, Constant):
+            return _years(test, left, comparison, right.value)
+        return Settled(test, daily=_daily(left) or _daily(right))
+    if isinstance(right, Constant):
+        return Placed(left, comparison, right.value)
+    return Placed(Arithmetic("-", left, right), comparison, Fraction(0))
+
+
+def _definition(term: Term) -> Term:
+    """The term itself, without the names of derived facts around it."""
+    while isinstance(term, DerivedNumber):
+        term = term.definition
+    return term
+
+
+def _years(
+    test: NumberTest, term: CompletedYears, comparison: Comparison, limit: Fraction
+) -> Lowered | All | Not:
+    """Completed years as an age: the year is complete on the day when the age is reached."""
+    if not (isinstance(term.of, DayOf) and _fixed(term.on) and 0 <= limit <= MOST_YEARS):
+        return Settled(test, daily=_daily(term))
+    reached = AgeTest(term.of, term.on, "at least", 12 * ceil(limit), None)
+    passed = AgeTest(term.of, term.on, "at least", 12 * (floor(limit) + 1), None)
+    match comparison:
+        case "at least":
+            return lowered(reached)
+        case "more than":
+            return lowered(passed)
+        case "less than":
+            return Not(reached)
+        case "at most":
+            return Not(passed)
+        case "equal":
+            return All((reached, Not(passed)))
+        case "not equal":
+            return Not(All((reached, Not(passed))))
+        case _:
+            assert_never(comparison)
+
+
+def _has_days(term: Term) -> bool:
+    match term:
+        case CompletedYears():
+            return True
+        case Arithmetic(_, left, right):
+            return _has_days(left) or _has_days(right)
+        case DerivedNumber(_, definition):
+            return _has_days(definition)
+        case Constant() | NumberOf():
+            return False
+        case _:
+            assert_never(term)
+
+
+# ---- days -------------------------------------------------------------------
+
+
+def _day(test: DayTest) -> Lowered | All | Not:
+    left, right, comparison = test.left, test.right, test.comparison
+    if isinstance(right, DayOf):
+        left, right, comparison = right, left, _MIRRORED[comparison]
+    if not (isinstance(left, DayOf) and _fixed(right)):
+        return Settled(test, daily=_daily(test.left) or _daily(test.right))
+    if comparison in ("equal", "not equal"):
+        same = All((DayTest(left, "at least", right), DayTest(left, "at most", right)))
+        return same if comparison == "equal" else Not(same)
+    return Bounded(left.path, DayTest(ANY_DAY, comparison, right))
+
+
+def _fixed(day: DayTerm) -> bool:
+    """Whether the day hangs on nothing that is declared."""
+    match day:
+        case FixedDay() | EventDay():
+            return True
+        case Shifted(inner):
+            return _fixed(inner)
+        case DayOf():
+            return False
+        case _:
+            assert_never(day)
+
+
+def _daily(term: Term | DayTerm) -> bool:
+    """Whether the day of the event has a part in it."""
+    match term:
+        case EventDay():
+            return True
+        case Arithmetic(_, left, right):
+            return _daily(left) or _daily(right)
+        case CompletedYears(of, on):
+            return _daily(of) or _daily(on)
+        case DerivedNumber(_, inner) | Shifted(inner):
+            return _daily(inner)
+        case Constant() | NumberOf() | DayOf() | FixedDay():
+            return False
+        case _:
+            assert_never(term)

@@ -1,0 +1,178 @@
+"""From the arguments of a call to its exit code; whatever goes wrong ends in one clear message."""
+
+import os
+import sys
+from argparse import Namespace, RawDescriptionHelpFormatter
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Protocol, cast
+
+import trackprep
+from trackprep.cli.calls import CallError, CallParser
+from trackprep.cli.failures import of_system, print_failure
+from trackprep.problems import FileError, Problem
+
+SUMMARIES = {
+    "check": "does a rider's declaration meet the rules of an event",
+    "proofread": "show every mistake in rule files",
+    "rehearse": "run the examples in rule files",
+    "neaten": "put files into the one layout, in place",
+    "facts": "show what riders are asked, or find a fact by a word",
+    "draft": "write a rule file to start from",
+    "read-back": "say each rule as a plain sentence",
+    "blank": "write an empty declaration with what a ruleset asks",
+}
+SHELLS = ("bash", "zsh", "fish")
+
+TROUBLE = 2
+INTERRUPTED = 130
+NOBODY_READS = 141
+"""As of a program that SIGPIPE ends."""
+
+_EPILOG = """\
+`trackprep COMMAND --help` shows how to call a command.
+
+To let the Tab key complete commands, options, files and shipped rulesets:
+  bash   put  eval "$(trackprep --completion bash)"      into ~/.bashrc
+  zsh    put  eval "$(trackprep --completion zsh)"       into ~/.zshrc, after compinit
+  fish   put  trackprep --completion fish | source       into ~/.config/fish/config.fish
+
+What trackprep says rests on what was declared. The organizer's inspector, the
+machine's manual, local law and a qualified mechanic come first.
+"""
+
+
+class Command(Protocol):
+    """What the module of a command has."""
+
+    def arguments(self, parser: CallParser) -> None:
+        """Tells the parser what the command takes."""
+
+    def run(self, call: Namespace) -> int:
+        """Does it; the exit code."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Carries out a call; its exit code."""
+    arguments = sys.argv[1:] if arguments is None else arguments
+    try:
+        return _answered(arguments)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _forget_output()
+        return NOBODY_READS
+    except OSError as error:
+        _forget_output()
+        problem = Problem("output", f"the output cannot be written: {error.strerror or error}")
+    # Nobody at a keyboard is served by a traceback, whatever we did wrong.
+    except Exception as error:
+        if os.environ.get("TRACKPREP_TRACEBACK"):
+            raise
+        problem = Problem(
+            "fault",
+            f"this is a mistake in trackprep itself ({type(error).__name__}: {error})",
+            suggestion="please report it with the files; TRACKPREP_TRACEBACK=1 shows where it is",
+        )
+    print_failure([problem], as_json=False)
+    return TROUBLE
+
+
+def _answered(arguments: Sequence[str]) -> int:
+    """The exit code of a call, and what stands in the way of it as a message."""
+    try:
+        code = _carried_out(arguments)
+        _flush()
+        return code
+    except SystemExit as done:  # argparse after `--help`
+        _flush()
+        return TROUBLE if done.code else 0
+    except FileError as error:
+        problems: Sequence[Problem] = error.problems
+    except CallError as error:
+        problems = [error.problem]
+    except OSError as error:
+        if error.filename is None:
+            raise
+        problems = [of_system(error)]
+    print_failure(problems, as_json=_wants_json(arguments))
+    _flush()
+    return TROUBLE
+
+
+def _carried_out(arguments: Sequence[str]) -> int:
+    if "_ARGCOMPLETE" in os.environ:
+        from trackprep.cli.completion import complete  # only for the Tab key
+
+        complete(parser(*SUMMARIES))
+    name = next((word for word in arguments if not word.startswith("-")), None)
+    top = parser(name) if name in SUMMARIES else parser()
+    if name and name not in SUMMARIES and name == arguments[0]:
+        raise CallError(f"there is no command `{name}`", _nearest_command(name))
+    call = top.parse_args(arguments)
+    if call.version:
+        print(f"trackprep {trackprep.__version__}")
+        return 0
+    if call.completion:
+        from trackprep.cli.completion import script
+
+        print(script(call.completion))
+        return 0
+    if call.command is None:
+        top.print_help(sys.stderr)
+        return TROUBLE
+    return _command(call.command).run(call)
+
+
+def parser(*names: str) -> CallParser:
+    """The parser of a call, with what each of the named commands takes."""
+    top = CallParser(
+        prog="trackprep",
+        description="Tech inspection of motorcycle track days: "
+        "write the rules, check what riders declare.",
+        epilog=_EPILOG,
+        formatter_class=RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    top.add_argument("--version", action="store_true", help="show the version and end")
+    top.add_argument("--completion", choices=SHELLS, help="print what the Tab key needs; see below")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    for name, summary in SUMMARIES.items():
+        one = commands.add_parser(
+            name,
+            help=summary,
+            description=f"{summary[0].upper()}{summary[1:]}.",
+            allow_abbrev=False,
+        )
+        if name in names:
+            _command(name).arguments(one)
+    return top
+
+
+def _command(name: str) -> Command:
+    """A command's module, imported only when it is called."""
+    return cast(Command, import_module(f"trackprep.cli.{name.replace('-', '_')}"))
+
+
+def _nearest_command(name: str) -> str:
+    from trackprep.rules.reporting import nearest
+
+    near = nearest(name, tuple(SUMMARIES))
+    return f"`trackprep {near}`" if near else f"one of {', '.join(SUMMARIES)}"
+
+
+def _wants_json(arguments: Sequence[str]) -> bool:
+    """Whether a program reads the output, told even where the call is wrong otherwise."""
+    said = " ".join(arguments)
+    return "--as json" in said or "--as=json" in said
+
+
+def _flush() -> None:
+    if sys.stdout is not None:
+        sys.stdout.flush()
+
+
+def _forget_output() -> None:
+    """Lets Python end without trying again to write what nobody can take."""
+    if sys.stdout is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

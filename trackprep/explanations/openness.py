@@ -1,0 +1,132 @@
+"""Why an answer is not settled: what is undeclared, too coarse, or divided by zero."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+
+from trackprep.backends.readings import day_span, named, numbers
+from trackprep.dates import Span, age_boundary, long_form
+from trackprep.dates.spans import MONTHS
+from trackprep.explanations.clauses import as_phrase
+from trackprep.explanations.findings import Coarse, Missing
+from trackprep.explanations.mentions import terms_in, tests_in
+from trackprep.explanations.situation import Situation
+from trackprep.explanations.terms import term_text
+from trackprep.explanations.timing import fact_first
+from trackprep.explanations.wording import inside, is_week_code, label_of
+from trackprep.rules.conditions import (
+    AgeTest,
+    All,
+    Arithmetic,
+    Condition,
+    DayOf,
+    DayTest,
+    DerivedNumber,
+    NumberTest,
+    Term,
+    Test,
+)
+from trackprep.rules.model import Asked
+
+
+def missing(path: str, asked: Iterable[Asked], situation: Situation) -> Missing:
+    """The undeclared fact, and what the rule asks of it alone."""
+    rules = situation.rules
+    label = label_of(path, rules)
+    said = []
+    for one in asked:
+        for part in _demands(one.demand):
+            phrase = as_phrase(part, rules)
+            if phrase and phrase.subject in (inside(label), f"“{label}”"):
+                said.append(phrase.predicate.removeprefix("is ").removeprefix("answered "))
+    fact = rules.facts.get(path)
+    return Missing(path, label, tuple(dict.fromkeys(said)), bool(fact and fact.for_the_inspector))
+
+
+def _demands(demand: Condition) -> Iterator[Condition]:
+    if isinstance(demand, All) and demand.form != "between":
+        for part in demand.parts:
+            yield from _demands(part)
+    else:
+        yield demand
+
+
+# ---- too coarse -------------------------------------------------------------
+
+
+def coarse(path: str, asked: Iterable[Asked], situation: Situation) -> Coarse:
+    """The date that is not declared finely enough, and what to declare instead."""
+    rules = situation.rules
+    tests = [test for one in asked for test in tests_in(All((one.when, one.demand)))]
+    days = sorted({day for test in tests for day in _hinges(test, path, situation)})
+    span = situation.declared.get(path, situation.values[path])
+    assert isinstance(span, Span)
+    finer = "" if is_week_code(path, rules) else _finer(span, days)
+    return Coarse(
+        path, label_of(path, rules), situation.written(path), tuple(map(long_form, days)), finer
+    )
+
+
+def _hinges(test: Test, path: str, situation: Situation) -> Iterator[date]:
+    """The days of the fact's span on which the test's answer changes."""
+    span = situation.values[path]
+    if not isinstance(span, Span) or path not in named(test):
+        return
+    match test:
+        case AgeTest(DayOf(), on, comparison, months, days, grain):
+            then = day_span(on, situation.values, situation.event)
+            if then is None or not then.exact:
+                return
+            hinge = age_boundary(
+                then.first, comparison, months=months or 0, days=days or 0, grain=grain
+            ).day
+        case DayTest():
+            test = fact_first(test)
+            bound = day_span(test.right, situation.values, situation.event)
+            if test.left != DayOf(path) or bound is None or not bound.exact:
+                return
+            after = test.comparison in ("more than", "at most")
+            hinge = bound.first + timedelta(days=after)
+        case _:
+            return
+    if span.first < hinge <= span.last:
+        yield hinge
+
+
+def _finer(span: Span, hinges: list[date]) -> str:
+    if (span.first.year, span.first.month) == (span.last.year, span.last.month):
+        return "the day"
+    inside_months = [day for day in hinges if day.day > 1]
+    if hinges and not inside_months:
+        return "the month"
+    if not hinges:
+        return "the month, or better the day"
+    months = " or ".join(dict.fromkeys(MONTHS[day.month - 1] for day in inside_months))
+    return f"the month, and the day too if it is {months}"
+
+
+# ---- division by zero -------------------------------------------------------
+
+
+def zero_divisions(condition: Condition, situation: Situation) -> tuple[str, ...]:
+    """What has no value because it divides by zero, each once."""
+    found = (
+        said
+        for test in tests_in(condition)
+        if isinstance(test, NumberTest)
+        for side in (test.left, test.right)
+        for said in _divided(side, situation)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def _divided(term: Term, situation: Situation) -> Iterator[str]:
+    """The term's name if a division in it is by zero: its label, if it is a derived fact."""
+    for inner in terms_in(term):
+        match inner:
+            case Arithmetic("/", _, below):
+                if 0 in numbers(below, situation.values, situation.event):
+                    whole = term if isinstance(term, DerivedNumber) else inner
+                    yield term_text(whole, situation.rules)
+                    return
+            case _:
+                continue

@@ -1,0 +1,22 @@
+"""Where the shipped files lie: inside the package in a wheel, beside it in a checkout."""
+
+from functools import cache
+from pathlib import Path
+
+_PACKAGE = Path(__file__).resolve().parent
+
+
+@cache
+def _folder(name: str) -> Path:
+    inside = _PACKAGE / name
+    return inside if inside.is_dir() else _PACKAGE.parent / name
+
+
+def grammar_folder() -> Path:
+    """The folder of the grammar, its reference and the JSON schemas."""
+    return _folder("grammar")
+
+
+def rulesets_folder() -> Path:
+    """The folder of the shipped rule files, vocabularies and demo riders."""
+    return _folder("rulesets")

@@ -1,0 +1,242 @@
+"""Conditions as written to conditions as meant."""
+
+from trackprep.rules import conditions as c
+from trackprep.rules import typed
+from trackprep.rules.expressions import Expressions, of_fact
+from trackprep.rules.model import Fact
+from trackprep.rules.predicates import Predicates
+from trackprep.rules.scope import Scope
+from trackprep.rules.supplements import names_in
+from trackprep.rules.vocabularies import DerivedStatement
+from trackprep.source import Place
+from trackprep.syntax import tree
+from trackprep.units import unit
+
+
+class Conditions:
+    """Compiles the conditions of a ruleset; what a derived fact means is compiled once."""
+
+    def __init__(self, scope: Scope) -> None:
+        self.scope = scope
+        self.rowed = {
+            name: limit.statement.value
+            for name, limit in scope.statements.limits.items()
+            if isinstance(limit.statement.value, tuple)
+        }
+        self.row_conditions: dict[tuple[str, int], c.Condition | None] = {}
+        self.open_limits: list[str] = []
+        self.open_meanings: list[str] = []
+
+    def condition(
+        self, written: tree.Condition, it: str | None = None, rows: dict[str, int] | None = None
+    ) -> c.Condition | None:
+        """The condition as meant, or None after a problem."""
+        rows = rows or {}
+        match written:
+            case tree.Not(inner):
+                made = self.condition(inner, it, rows)
+                return None if made is None else c.Not(made)
+            case tree.All(parts) | tree.AnyOf(parts):
+                if self.stray_word(written):
+                    return None
+                all_made = [self.condition(part, it, rows) for part in parts]
+                whole = tuple(part for part in all_made if part is not None)
+                if len(whole) < len(all_made):
+                    return None
+                return c.All(whole) if isinstance(written, tree.All) else c.AnyOf(whole)
+            case tree.Counted():
+                return self.counted(written, it, rows)
+            case tree.Bare() | tree.Test():
+                return self.leaf(written, it, rows)
+
+    # ---- single tests ----
+
+    def leaf(
+        self, written: tree.Bare | tree.Test, it: str | None, rows: dict[str, int]
+    ) -> c.Condition | None:
+        named = self.limit_by_rows(written, rows)
+        if named is not None:
+            return self.by_rows(named, written, it, rows)
+        expressions = self.expressions(it, rows)
+        subject = expressions.value(written.subject)
+        if subject is None:
+            return None
+        if isinstance(written, tree.Test):
+            return Predicates(expressions).test(subject, written.subject, written.predicate)
+        if isinstance(subject, typed.Flag):
+            return subject.condition
+        self.scope.reporter.report(
+            "test-missing", f"`{written.place.text}` is {typed.in_words(subject)}, not a yes or no",
+            written.place, expected="a test behind it, such as `is …` or `is at least …`",
+        )  # fmt: skip
+        return None
+
+    def expressions(self, it: str | None, rows: dict[str, int]) -> Expressions:
+        return Expressions(self.scope, it, rows, lambda found: self.meaning(found, rows))
+
+    def meaning(self, found: DerivedStatement, rows: dict[str, int]) -> c.Condition | None:
+        """What a derived fact means."""
+        statement = found.statement
+        if statement.path in self.open_meanings:
+            self.scope.reporter.report(
+                "derived-in-circle", f"`{statement.path}` is worked out from itself",
+                statement.path_place, suggestion="take one of the names of the circle out",
+            )  # fmt: skip
+            return None
+        self.open_meanings.append(statement.path)
+        try:
+            return self.condition(statement.definition, None, rows)  # type: ignore[arg-type]
+        finally:
+            self.open_meanings.pop()
+
+    def stray_word(self, written: tree.All | tree.AnyOf) -> bool:
+        """`lens.tail is taped or removed`: a choice that stands where a test belongs."""
+        joined = "or" if isinstance(written, tree.AnyOf) else "and"
+        for before, part in zip(written.parts, written.parts[1:], strict=False):
+            if not (isinstance(before, tree.Test) and isinstance(part, tree.Bare)):
+                continue
+            word, predicate = part.subject, before.predicate
+            if not isinstance(word, tree.Word) or not isinstance(predicate, tree.Is | tree.IsOneOf):
+                continue
+            if not word.quoted and self.scope.find(word.text.lower()) is not None:
+                continue
+            if isinstance(predicate, tree.IsOneOf):
+                members = [w.text for w in predicate.words]
+            else:
+                members = [predicate.value.place.text]
+            negated = "none" if predicate.negated else "one"
+            self.scope.reporter.report(
+                "word-without-test", f"`{word.text}` is no test: `{joined}` joins tests, not choices",
+                word.place, expected="a list with commas",
+                suggestion=f"write `is {negated} of {', '.join([*members, word.text])}`",
+            )  # fmt: skip
+            return True
+        return False
+
+    # ---- several facts at once ----
+
+    def counted(
+        self, written: tree.Counted, it: str | None, rows: dict[str, int]
+    ) -> c.Condition | None:
+        paths = self.paths(written, it)
+        if paths is None:
+            return None
+        subjects = [tree.Reference(path, place=place) for path, place in paths]
+        tests = [
+            self.leaf(tree.Test(s, written.predicate, place=s.place), it, rows) for s in subjects
+        ]
+        parts = tuple(test for test in tests if test is not None)
+        if len(parts) < len(tests):
+            return None
+        match written.quantifier:
+            case "each":
+                return c.All(parts, "each")
+            case "some":
+                return c.AnyOf(parts, "some")
+            case "none":
+                return c.Not(c.AnyOf(parts, "some"))
+            case "at least":
+                if written.least.isdigit() and 1 <= int(written.least) <= len(parts):
+                    return c.AtLeast(int(written.least), parts)
+                self.scope.reporter.report(
+                    "wrong-count", f"at least {written.least} of {len(parts)} facts cannot be asked",
+                    written.place, expected=f"a whole number from 1 to {len(parts)}",
+                )  # fmt: skip
+                return None
+
+    def paths(self, written: tree.Counted, it: str | None) -> "list[tuple[str, Place]] | None":
+        """The facts that are counted, patterns spread out; they are of one type."""
+        found: list[tuple[str, Place]] = []
+        types: list[tuple[object, str]] = []
+        broken = False
+        expressions = self.expressions(it, {})
+        for item in written.items:
+            path = expressions.real_path(item.path)
+            if isinstance(item, tree.Pattern):
+                inside = [p for p in self.scope.below(path) if p in self.scope.vocabulary.facts]
+                if not inside and not self.scope.excused(path):
+                    self.scope.reporter.report(
+                        "empty-pattern", f"no fact stands below `{path}`", item.place,
+                        suggestion="name a branch that has facts below it",
+                    )  # fmt: skip
+                broken = broken or not inside
+                found.extend((below, item.place) for below in inside)
+            else:
+                found.append((path, item.place))
+        for path, place in found:
+            fact = self.scope.find(path)
+            if fact is None:
+                self.scope.unknown(path, place)
+                broken = True
+            else:
+                types.append((_sort(fact), path))
+        first = types[0] if types else None
+        for sort, path in types:
+            if first is not None and sort != first[0]:
+                self.scope.reporter.report(
+                    "mixed-types", f"`{first[1]}` and `{path}` are not of one type", written.place,
+                    suggestion="ask them in two tests",
+                )  # fmt: skip
+                return None
+        return None if broken else found
+
+    # ---- limits by rows ----
+
+    def limit_by_rows(
+        self, written: tree.Bare | tree.Test, rows: dict[str, int]
+    ) -> str | None:
+        """The first limit by rows that a test names, also by way of derived facts."""
+        if not self.rowed:
+            return None
+        waiting, seen = [written], set()
+        while waiting:
+            for name in names_in(waiting.pop()):
+                lower = name.lower()
+                if lower in seen:
+                    continue
+                seen.add(lower)
+                if lower in self.rowed and lower not in rows:
+                    return lower
+                derived = self.scope.vocabulary.derived.get(lower)
+                if derived is not None and not derived.statement.is_condition:
+                    waiting.append(derived.statement.definition)  # type: ignore[arg-type]
+        return None
+
+    def by_rows(
+        self, name: str, written: tree.Bare | tree.Test, it: str | None, rows: dict[str, int]
+    ) -> c.Condition | None:
+        """The test with each row's value, under that row's condition."""
+        cases: list[c.Case] = []
+        for number, row in enumerate(self.rowed[name]):
+            condition = self.row_condition(name, number) if row.condition else None
+            test = self.leaf(written, it, rows | {name: number})
+            if test is None or (row.condition and condition is None):
+                return None
+            cases.append(c.Case(condition, test))
+        return c.ByRows(name, tuple(cases))
+
+    def row_condition(self, name: str, number: int) -> c.Condition | None:
+        key = (name, number)
+        if key not in self.row_conditions:
+            if name in self.open_limits:
+                limit = self.scope.statements.limits[name].statement
+                self.scope.reporter.report(
+                    "limit-in-circle", f"the rows of `{name}` depend on `{name}` itself",
+                    limit.name_place, suggestion="take the name out of its conditions",
+                )  # fmt: skip
+                return None
+            self.open_limits.append(name)
+            self.row_conditions[key] = self.condition(self.rowed[name][number].condition)
+            self.open_limits.pop()
+        return self.row_conditions[key]
+
+
+def _sort(found: Fact | DerivedStatement) -> object:
+    """What facts must share to be counted together: what kind of thing they are."""
+    if isinstance(found, Fact):
+        made = of_fact(found)
+        return made.dimension if isinstance(made, typed.Number) else type(made)
+    if found.statement.is_condition:
+        return typed.Flag
+    its_unit = unit(found.statement.unit) if found.statement.unit else None
+    return its_unit.dimension if its_unit else None

@@ -1,0 +1,74 @@
+"""`PATH is VALUE` lines to the values of a declaration, each path once."""
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from trackprep.rules import model
+from trackprep.rules.reading import Fault, Written, read_values
+from trackprep.rules.reporting import nearest
+from trackprep.rules.values import Value
+
+
+class Tell(Protocol):
+    """Takes a problem with a line: `at_value` says whether it is about the value."""
+
+    def __call__(self, index: int, fault: Fault, *, at_value: bool) -> None: ...
+
+
+def declared_values(
+    rules: model.Rules,
+    entries: Iterable[tuple[str, tuple[Written, ...]]],
+    tell: Tell,
+) -> dict[str, Value]:
+    """The values of the entries; each fault is told with the number of its entry."""
+    values: dict[str, Value] = {}
+    for index, (path, written) in enumerate(entries):
+        fault = _misnamed(path, rules)
+        if fault is None and path in values:
+            fault = Fault(
+                "declared-twice", f"`{path}` is declared a second time", None, "keep one of the two"
+            )
+        if fault is not None:
+            tell(index, fault, at_value=False)
+            continue
+        value = read_values(rules.facts[path], written)
+        if isinstance(value, Fault):
+            tell(index, value, at_value=True)
+        else:
+            values[path] = value
+    return values
+
+
+def _misnamed(path: str, rules: model.Rules) -> Fault | None:
+    """What is wrong with a path, if anything is."""
+    if path in rules.facts:
+        return None
+    if path in rules.derived:
+        return Fault(
+            "derived-declared", f"`{path}` is worked out from other facts, not declared",
+            None, "declare what it is worked out from",
+        )  # fmt: skip
+    below = [known for known in rules.facts if known.startswith(path + ".")]
+    if below:
+        return Fault(
+            "branch-not-fact", f"`{path}` is no fact itself; facts stand below it",
+            "one of its facts: " + ", ".join(f"`{p}`" for p in below[:4]), f"write `{below[0]}`",
+        )  # fmt: skip
+    found = meant_path(path, rules)
+    return Fault(
+        "unknown-fact", f"no rule asks for anything called `{path}`", None,
+        f"write `{found}`" if found else None,
+    )  # fmt: skip
+
+
+def meant_path(path: str, rules: model.Rules) -> str | None:
+    """The fact that somebody most likely meant: by another word for it, or by spelling."""
+    plain = path.replace("-", " ").replace(".", " ")
+    for known, fact in rules.facts.items():
+        if any(word.lower() == plain for word in fact.also):
+            return known
+    if near := nearest(path, list(rules.facts)):
+        return near
+    last = path.rpartition(".")[2]
+    ends = [known for known in rules.facts if known.rpartition(".")[2] == last]
+    return ends[0] if len(ends) == 1 else None

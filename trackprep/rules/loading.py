@@ -1,0 +1,270 @@
+"""Files to trees: a rule file with the vocabularies and bases it names.
+
+A file may come from a stranger: nothing outside the first file's folder is
+read, nothing absolute, no link that leads out; size, depth and number of files
+are bounded. Only this module touches rule files.
+"""
+
+import hashlib
+from functools import lru_cache
+from pathlib import Path, PurePosixPath
+
+from attrs import frozen
+
+from trackprep.problems import Problem
+from trackprep.published import rulesets_folder
+from trackprep.rules.model import FileUsed
+from trackprep.rules.reporting import Reporter, nearest
+from trackprep.source import Source
+from trackprep.syntax import tree
+from trackprep.syntax.parser import parse_rules
+
+LARGEST_FILE = 2_000_000  # bytes
+MOST_FILES = 64
+DEEPEST = 16
+ENDING = ".trackrules"
+STANDARD = "standard"
+
+
+@frozen(eq=False)
+class Loaded:
+    """A file as read, with what it uses and the ruleset it supplements.
+
+    Attributes:
+        implicit: Whether the standard vocabulary was added because nothing was named.
+        missing: Whether something it names could not be read, so that names may be unknown.
+    """
+
+    file: tree.RuleFile
+    used: FileUsed
+    uses: tuple["Loaded", ...] = ()
+    base: "Loaded | None" = None
+    implicit: bool = False
+    missing: bool = False
+
+    @property
+    def source(self) -> Source:
+        """The text."""
+        return self.file.source
+
+
+def shipped_names() -> tuple[str, ...]:
+    """The names of the files that ship, vocabularies included."""
+    return tuple(sorted(path.stem for path in rulesets_folder().glob(f"*{ENDING}")))
+
+
+def shipped_path(name: str) -> Path | None:
+    """Where the shipped file of that name lies, or None if none does."""
+    return rulesets_folder() / f"{name}{ENDING}" if name in shipped_names() else None
+
+
+class UnreadableFile(Exception):
+    """A file that cannot be read at all; the text says why, and what to do."""
+
+
+def read_text(path: Path) -> tuple[str, str]:
+    """The text of a file and the digest of its bytes.
+
+    Raises:
+        UnreadableFile: It is missing, a folder, too large, not allowed or not UTF-8.
+    """
+    try:
+        if path.is_dir():
+            raise UnreadableFile("it is a folder; name a file in it")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise UnreadableFile("there is no such file") from None
+    except PermissionError:
+        raise UnreadableFile("it may not be read; change its permissions") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise UnreadableFile(f"it cannot be read: {reason}") from None
+    if len(data) > LARGEST_FILE:
+        raise UnreadableFile(f"it has more than {LARGEST_FILE:,} bytes")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise UnreadableFile(
+            f"byte {error.start + 1} is not UTF-8 text; save it as UTF-8"
+        ) from None
+    return text, hashlib.sha256(data).hexdigest()
+
+
+def load(
+    source: Source, digest: str, folder: Path | None, reporter: Reporter, path: Path | None = None
+) -> Loaded:
+    """The file of `source` with all it names; `folder` bounds what it may name."""
+    loader = _Loader(folder, reporter)
+    if path is not None:
+        loader.open.append(str(path.resolve()))
+    return loader.file(source, digest, folder, shipped=False)
+
+
+def load_shipped(name: str, reporter: Reporter) -> Loaded:
+    """A shipped file by its name."""
+    loaded, problems = _shipped(name)
+    for problem in problems:
+        reporter.add(problem)
+    return loaded
+
+
+@lru_cache(maxsize=64)
+def _shipped(name: str) -> tuple[Loaded, tuple[Problem, ...]]:
+    """A shipped file is read once in a process: it does not change under us."""
+    path = shipped_path(name)
+    assert path is not None, name
+    reporter = Reporter()
+    text, digest = read_text(path)
+    loader = _Loader(None, reporter)
+    loader.open.append(name)
+    loaded = loader.file(Source(path.name, text), digest, None, shipped=True)
+    return loaded, reporter.in_order()
+
+
+class _Loader:
+    """One walk over the files that a file names, each read once."""
+
+    def __init__(self, root: Path | None, reporter: Reporter) -> None:
+        self.root = root.resolve() if root else None
+        self.reporter = reporter
+        self.loaded: dict[str, Loaded] = {}
+        self.open: list[str] = []
+
+    def file(self, source: Source, digest: str, folder: Path | None, *, shipped: bool) -> Loaded:
+        """The file with what it names taken in."""
+        parsed = parse_rules(source)
+        for problem in parsed.problems:
+            self.reporter.add(problem)
+        file: tree.RuleFile = parsed.tree
+        uses: list[Loaded] = []
+        base: Loaded | None = None
+        named = [s for s in file.statements if isinstance(s, tree.Uses)]
+        unread = any(u.keyword in ("use", "supplements") for u in file.unread)
+        missing = unread
+        for statement in named:
+            if statement.keyword == "supplements" and base is not None:
+                self.reporter.report(
+                    "said-twice", "a ruleset supplements one base, and this is a second",
+                    statement.place, suggestion="keep one; a base may itself supplement another",
+                )  # fmt: skip
+                continue
+            found = self.named(statement, folder)
+            if found is None or found.missing:
+                missing = True
+            if found is not None and statement.keyword == "supplements":
+                base = found if self.is_kind(found, "ruleset", statement) else None
+                missing = missing or base is None
+            elif found is not None and self.is_kind(found, "vocabulary", statement):
+                uses.append(found)
+        heading = next((s for s in file.statements if isinstance(s, tree.Heading)), None)
+        ruleset = heading is None or heading.keyword == "ruleset"
+        implicit = ruleset and not named and not unread
+        if implicit:
+            uses.append(load_shipped(STANDARD, self.reporter))
+        used = FileUsed(source.name, digest, shipped)
+        return Loaded(file, used, tuple(uses), base, implicit, missing)
+
+    def is_kind(self, found: Loaded, wanted: str, statement: tree.Uses) -> bool:
+        heading = next((s for s in found.file.statements if isinstance(s, tree.Heading)), None)
+        if heading is None or heading.keyword == wanted:
+            return True
+        other = "use" if wanted == "ruleset" else "supplements"
+        self.reporter.report(
+            "wrong-kind-of-file",
+            f"`{statement.file}` is a {heading.keyword}, not a {wanted}",
+            statement.place,
+            suggestion=f'write `{other} "{statement.file}"`',
+        )
+        return False
+
+    def named(self, statement: tree.Uses, folder: Path | None) -> Loaded | None:
+        """The file that a `use` or `supplements` names, or None after a problem."""
+        name = statement.file
+        if len(self.open) >= DEEPEST or len(self.loaded) >= MOST_FILES:
+            self.refuse(statement, "files name one another too deeply", "use fewer files")
+            return None
+        if not name.endswith(ENDING):
+            return self.shipped_named(statement)
+        if folder is None or self.root is None:
+            self.refuse(
+                statement, f"`{name}` cannot be looked up: this text lies in no folder",
+                "read the ruleset from a file, or give its folder",
+            )  # fmt: skip
+            return None
+        path = self.inside(statement, folder)
+        if path is None:
+            return None
+        key = str(path)
+        if self.in_circle(key, statement):
+            return None
+        if key not in self.loaded:
+            self.open.append(key)
+            loaded = self.read(path, statement, folder)
+            self.open.pop()
+            if loaded is None:
+                return None
+            self.loaded[key] = loaded
+        return self.loaded[key]
+
+    def read(self, path: Path, statement: tree.Uses, folder: Path) -> Loaded | None:
+        try:
+            text, digest = read_text(path)
+        except UnreadableFile as why:
+            others = [other.name for other in folder.glob(f"*{ENDING}")]
+            near = nearest(statement.file, others)
+            self.refuse(
+                statement, f"`{statement.file}`: {why}", f'write "{near}"' if near else None
+            )
+            return None
+        return self.file(Source(statement.file, text), digest, path.parent, shipped=False)
+
+    def inside(self, statement: tree.Uses, folder: Path) -> Path | None:
+        """The path named, if it lies in the first file's folder."""
+        assert self.root is not None
+        written = PurePosixPath(statement.file.replace("\\", "/"))
+        if "\0" in statement.file or written.is_absolute() or ".." in written.parts or ":" in statement.file:
+            self.refuse(
+                statement, f"`{statement.file}` lies outside this file's folder",
+                "copy the file beside this one, and name it without folders above",
+            )  # fmt: skip
+            return None
+        try:
+            path = (folder / written).resolve()
+        except (OSError, RuntimeError):
+            path = Path("/")
+        if not path.is_relative_to(self.root):
+            self.refuse(
+                statement, f"`{statement.file}` leads out of this file's folder",
+                "copy the file beside this one",
+            )  # fmt: skip
+            return None
+        return path
+
+    def shipped_named(self, statement: tree.Uses) -> Loaded | None:
+        name = statement.file
+        if name not in shipped_names():
+            near = nearest(name, shipped_names())
+            self.reporter.report(
+                "unknown-file", f"no file called `{name}` is shipped", statement.place,
+                expected=f"a shipped name, or a file ending in `{ENDING}`",
+                suggestion=f'write `{statement.keyword} "{near or name + ENDING}"`',
+            )  # fmt: skip
+            return None
+        if self.in_circle(name, statement):
+            return None
+        return load_shipped(name, self.reporter)
+
+    def in_circle(self, key: str, statement: tree.Uses) -> bool:
+        if key not in self.open:
+            return False
+        self.refuse(
+            statement, f"`{statement.file}` leads back to itself",
+            "take one of the lines of the circle out",
+        )  # fmt: skip
+        return True
+
+    def refuse(self, statement: tree.Uses, message: str, suggestion: str | None) -> None:
+        self.reporter.add(
+            Problem("unusable-file", message, statement.place, suggestion=suggestion)
+        )

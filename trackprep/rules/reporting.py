@@ -1,0 +1,63 @@
+"""Collects the problems of a ruleset while it is compiled, each mistake once."""
+
+from trackprep.problems import Problem
+from trackprep.source import Place
+
+MOST_PROBLEMS = 200
+
+
+class Reporter:
+    """The problems so far; the same code at the same place is told once."""
+
+    def __init__(self) -> None:
+        self._problems: list[Problem] = []
+        self._seen: set[tuple[str, str | None, int | None, str | None]] = set()
+
+    def report(
+        self,
+        code: str,
+        message: str,
+        place: Place,
+        *,
+        expected: str | None = None,
+        suggestion: str | None = None,
+    ) -> None:
+        """Notes a problem at a place."""
+        self.add(Problem(code, message, place, expected=expected, suggestion=suggestion))
+
+    def add(self, problem: Problem) -> None:
+        """Notes a problem that is made already."""
+        place = problem.place
+        key = (
+            problem.code,
+            problem.file,
+            place.start if place else None,
+            None if place else problem.message,
+        )
+        if key not in self._seen and len(self._problems) < MOST_PROBLEMS:
+            self._seen.add(key)
+            self._problems.append(problem)
+
+    def __len__(self) -> int:
+        return len(self._problems)
+
+    def in_order(self) -> tuple[Problem, ...]:
+        """The problems, file by file in the order they were first met, by place in each."""
+        files: dict[str | None, int] = {}
+        for problem in self._problems:
+            files.setdefault(problem.file, len(files))
+        return tuple(
+            sorted(
+                self._problems,
+                key=lambda p: (files[p.file], p.place.start if p.place else -1),
+            )
+        )
+
+
+def nearest(word: str, words: "list[str] | tuple[str, ...] | frozenset[str]") -> str | None:
+    """The word most like `word`, or None where none is near."""
+    # Two milliseconds that a file without a mistake need not pay.
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, list(words), n=1, cutoff=0.72)
+    return near[0] if near else None

@@ -1,0 +1,73 @@
+"""The names that conditions may use, and the nearest one to a name that is none."""
+
+from attrs import frozen
+
+from trackprep.rules import model
+from trackprep.rules.reporting import Reporter, nearest
+from trackprep.rules.supplements import NamedStatement, Statements
+from trackprep.rules.vocabularies import DerivedStatement, Vocabulary
+from trackprep.source import Place
+
+
+@frozen(eq=False)
+class Scope:
+    """Facts, limits and lists by name; `missing` where a file that may define more was not read."""
+
+    vocabulary: Vocabulary
+    statements: Statements
+    missing: bool
+    reporter: Reporter
+
+    def find(self, path: str) -> model.Fact | DerivedStatement | None:
+        """The fact or derived fact at a path, without a word if there is none."""
+        return self.vocabulary.facts.get(path) or self.vocabulary.derived.get(path)
+
+    def limit(self, name: str) -> NamedStatement | None:
+        """The limit of that name."""
+        return self.statements.limits.get(name)
+
+    def words(self, name: str) -> NamedStatement | None:
+        """The list of that name."""
+        return self.statements.lists.get(name)
+
+    def excused(self, name: str) -> bool:
+        """Whether a name may be unknown because of a mistake that is reported already."""
+        return self.missing or name in self.vocabulary.unread
+
+    def below(self, path: str) -> list[str]:
+        """The paths below a branch, in the order of the vocabulary."""
+        start = path + "."
+        known = [*self.vocabulary.facts, *self.vocabulary.derived]
+        return [fact for fact in known if fact.startswith(start)]
+
+    def unknown(self, name: str, place: Place, *, limits: bool = True) -> None:
+        """Reports a name that is no fact (nor limit), with the nearest that is."""
+        if self.excused(name):
+            return
+        if inside := self.below(name):
+            self.reporter.report(
+                "branch-not-fact", f"`{name}` is no fact itself; facts stand below it", place,
+                expected="one of its facts: " + ", ".join(f"`{p}`" for p in inside[:4]),
+                suggestion=f"write `{inside[0]}`, or `each of {name}.*` with a test for all",
+            )  # fmt: skip
+            return
+        what = "fact, limit or list" if limits and "." not in name else "fact"
+        found = self.meant(name)
+        self.reporter.report(
+            "unknown-fact", f"there is no {what} called `{name}`", place,
+            suggestion=f"write `{found}`" if found else None,
+        )  # fmt: skip
+
+    def meant(self, name: str) -> str | None:
+        """The path that somebody most likely meant: by another word for it, or by spelling."""
+        plain = name.replace("-", " ").replace(".", " ")
+        facts = self.vocabulary.facts
+        for path, fact in facts.items():
+            if any(word.lower() == plain for word in fact.also):
+                return path
+        known = [*facts, *self.vocabulary.derived, *self.statements.limits, *self.statements.lists]
+        if near := nearest(name, known):
+            return near
+        last = name.rpartition(".")[2]
+        ends = [path for path in known if path.rpartition(".")[2] == last]
+        return ends[0] if len(ends) == 1 else None

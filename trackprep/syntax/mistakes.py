@@ -1,0 +1,333 @@
+"""The one problem of a statement that could not be read, in the writer's words."""
+
+import re
+from collections.abc import Sequence
+
+from trackprep.problems import Problem
+from trackprep.source import Place, Source
+from trackprep.syntax.tokens import Token, starts_line
+from trackprep.syntax.words import NAME, RESERVED, STATEMENTS
+from trackprep.units import nearest_unit
+
+# How each statement is written, shown to whoever got it wrong.
+FORMS = {
+    "ruleset": '`ruleset NAME "Title"`',
+    "vocabulary": '`vocabulary NAME "Title"`',
+    "edition": '`edition "2026.1"`',
+    "organizer": '`organizer "…"`',
+    "venue": '`venue "…"`',
+    "contact": '`contact "…"`',
+    "valid": "`valid from 2026-03-01 to 2026-11-30`",
+    "use": '`use "standard"`',
+    "supplements": '`supplements "common-practice"`',
+    "kind": "`kind NAME TYPE`",
+    "fact": '`fact PATH "Label" TYPE`, such as `fact helmet.made "Helmet made" past date`',
+    "derived": '`derived PATH "Label" in UNIT as EXPRESSION`, `… as age of FACT`'
+    " or `… means CONDITION`",
+    "limit": '`limit NAME "Label" is VALUE`, or rows: `is VALUE when CONDITION, VALUE otherwise`',
+    "list": '`list NAME "Label" is a, b`',
+    "here": "`here PATH is VALUE`",
+    "section": '`section "Title"`, with `when CONDITION` if it is not for everybody',
+    "rule": '`rule NAME "Title"`',
+    "withdraw": '`withdraw rule NAME reason "…"`',
+    "when": "`when CONDITION`, such as `when engine.cooling is liquid`",
+    "unless": "`unless CONDITION`, such as `unless machine.electric`",
+    "require": "`require CONDITION`, such as `require helmet.shell is full-face`",
+    "recommend": "`recommend CONDITION`, such as `recommend speedometer is covered`",
+    "fix": '`fix "…"`, then `takes 25 min`, `parts "…"`, `tools "…"`, `after RULE`',
+    "undo": '`undo "…"`, then `takes 5 min`, `parts "…"`, `tools "…"`',
+    "source": '`source "document and section"`, `source common practice` or `source house rule`',
+    "example": '`example "Title"`, with `from "FILE"` or `on DATE` if it needs them',
+    "declare": "`declare PATH is VALUE`",
+    "expect": "`expect RULE is met` (or `not met`, `unsettled`, `not asked`), or `expect ready`",
+    "declaration": '`declaration "Who, and which machine"`',
+    "declared": "`declared on 2026-06-10`",
+}
+_ENTRY = "`PATH is VALUE`, such as `tyre.front.tread is 3.5 mm`"
+
+# Words people write where the language has another.
+_MEANT = {
+    "must": "require", "requires": "require", "required": "require", "shall": "require",
+    "needs": "require", "need": "require", "mandatory": "require", "ensure": "require",
+    "should": "recommend", "recommended": "recommend", "recommends": "recommend",
+    "advise": "recommend", "advised": "recommend", "may": "recommend",
+    "if": "when", "where": "when", "only": "when", "whenever": "when",
+    "except": "unless", "excepting": "unless", "case": "example", "test": "example",
+    "title": "ruleset", "rules": "rule", "facts": "fact", "import": "use", "include": "use",
+    "fixed": "core", "tighten": "stricter", "relax": "looser", "look": "how", "let": "limit",
+    "remove": "withdraw", "delete": "withdraw", "because": "reason", "why": "reason",
+}  # fmt: skip
+
+
+def mistake(
+    source: Source, tokens: Sequence[Token], head: int, reached: int, rider: bool
+) -> Problem:
+    """The problem of the statement that begins at token `head` and is unreadable at `reached`."""
+    return _Mistake(source, tokens, head, reached, rider).problem()
+
+
+class _Mistake:
+    """The tokens around a mistake."""
+
+    def __init__(
+        self, source: Source, tokens: Sequence[Token], head: int, reached: int, rider: bool
+    ) -> None:
+        self.source, self.tokens = source, tokens
+        self.head, self.reached, self.rider = head, reached, rider
+        self.keyword = self.keyword_of_statement()
+        self.form = FORMS.get(self.keyword, _ENTRY if rider else None)
+
+    def problem(self) -> Problem:
+        """The message for the slip that was made, or what the grammar expected."""
+        for slip in (
+            self.another_word, self.wrong_any_of, self.list_ends_in_comma, self.nameless,
+            self.name_in_pieces, self.reserved, self.without_unit, self.no_unit,
+            self.list_joined_by_and, self.without_test, self.unquoted_words,
+        ):  # fmt: skip
+            if (found := slip()) is not None:
+                return found
+        return self.plain()
+
+    # ---- what is there ----
+
+    def word(self, index: int) -> str:
+        """The token's text in lower case, or nothing where there is no token."""
+        return self.tokens[index].text.lower() if 0 <= index < len(self.tokens) else ""
+
+    def kind(self, index: int) -> str:
+        return self.tokens[index].kind if 0 <= index < len(self.tokens) else "$END"
+
+    def place(self, first: int, last: int | None = None) -> Place:
+        last = first if last is None else last
+        if first >= len(self.tokens):
+            end = self.tokens[-1].end
+            return Place(self.source, end, end)
+        return Place(self.source, self.tokens[first].start, self.tokens[last].end)
+
+    def keyword_of_statement(self) -> str:
+        index = self.head
+        while self.word(index) in ("core", "amend", "stricter", "looser"):
+            index += 1
+        return self.word(index)
+
+    def made(
+        self, code: str, message: str, place: Place, expected: str | None = None,
+        suggestion: str | None = None,
+    ) -> Problem:  # fmt: skip
+        return Problem(code, message, place, expected=expected, suggestion=suggestion)
+
+    # ---- the slips ----
+
+    def another_word(self) -> Problem | None:
+        """A line that starts with no statement of the language."""
+        if self.rider or self.head != self.reached:
+            return None
+        word = self.word(self.head)
+        place = self.place(self.head)
+        if self.kind(self.head) not in ("WORD", "PATH"):
+            return None
+        if self.prose_follows():
+            return self.made(
+                "stray-prose", "this reads like a paragraph, not like a statement", place,
+                "a statement, such as `rule`, `require` or `note`",
+                'put it in quotes behind `note`, or write each demand as a rule of its own',
+            )  # fmt: skip
+        meant = _MEANT.get(word) or _nearest(word, STATEMENTS)
+        return self.made(
+            "unknown-statement", f"no statement starts with `{word}`", place,
+            "a statement, such as `rule`, `require` or `limit`",
+            f"write `{meant}`" if meant else None,
+        )  # fmt: skip
+
+    def prose_follows(self) -> bool:
+        following = range(self.head, min(self.head + 6, len(self.tokens)))
+        plain = [
+            index
+            for index in following
+            if self.kind(index) == "WORD" and self.word(index) not in ("is", "includes")
+        ]
+        return len(following) >= 5 and len(plain) >= 5
+
+    def wrong_any_of(self) -> Problem | None:
+        """`is any of`, `is not one of`, `is in`, and the like."""
+        before = [self.word(index) for index in range(max(0, self.reached - 2), self.reached)]
+        here = (self.word(self.reached), self.word(self.reached + 1))
+        if before[-1:] == ["is"] and here[0] in ("any", "either", "in", "among", "all"):
+            wrong, right = f"is {here[0]}" + (" of" if here[1] == "of" else ""), "is one of"
+        elif before == ["is", "not"] and here[1] == "of":
+            wrong, right = f"is not {here[0]} of", "is none of"
+        elif before == ["is", "not"] and here[0] in ("in", "any", "either"):
+            wrong, right = f"is not {here[0]}", "is none of"
+        elif here[0] in ("include", "has", "have", "contains") and self.reached > self.head:
+            wrong, right = here[0], "includes any of"
+        else:
+            return None
+        return self.made(
+            "wrong-form", f"`{wrong}` is not a test of this language", self.place(self.reached),
+            suggestion=f"write `{right}`",
+        )  # fmt: skip
+
+    def list_ends_in_comma(self) -> Problem | None:
+        if self.kind(self.reached - 1) not in ("COMMA", "_STRING_COMMA", "_ROW_COMMA"):
+            return None
+        if self.reached < len(self.tokens) and self.word(self.reached) not in STATEMENTS:
+            return None
+        return self.made(
+            "list-ends-in-comma", "a comma ends this list", self.place(self.reached - 1),
+            "another member behind a comma", "take the last comma out",
+        )  # fmt: skip
+
+    def nameless(self) -> Problem | None:
+        """`rule "Title"`, `limit is 5 mm`."""
+        if self.keyword not in ("rule", "limit", "list", "ruleset", "vocabulary", "kind", "fact"):
+            return None
+        before = self.word(self.reached - 1)
+        if before != self.keyword or self.kind(self.reached) == "BAD":
+            return None
+        word = self.word(self.reached)
+        if self.kind(self.reached) == "WORD" and word in RESERVED and word not in ("is", "for"):
+            return None
+        what = "a path" if self.keyword == "fact" else "a name of one word"
+        name = _name_from(self.tokens[self.reached].text if self.kind(self.reached) == "STRING" else "")
+        return self.made(
+            "name-missing", f"this `{self.keyword}` has no name", self.place(self.head, self.reached - 1),
+            self.form, f"put {what} behind `{self.keyword}`" + (f": `{name}`" if name else ""),
+        )  # fmt: skip
+
+    def name_in_pieces(self) -> Problem | None:
+        """`rule helmet age "…"`, `rule Helmet_age "…"`: a name of several words."""
+        if self.keyword not in ("rule", "limit", "list", "ruleset", "vocabulary", "kind"):
+            return None
+        start = self.reached
+        while self.kind(start - 1) == "WORD" and self.word(start - 1) != self.keyword:
+            start -= 1
+        if start == self.reached or self.word(start - 1) != self.keyword:
+            return None
+        end = self.reached
+        while self.kind(end) in ("WORD", "NUMBER") and self.word(end) not in RESERVED:
+            end += 1
+        if end == self.reached:
+            return None
+        name = "-".join(self.word(index) for index in range(start, end))
+        return self.made(
+            "name-in-pieces", "a name is one word", self.place(start, end - 1),
+            "lower-case words and digits joined by hyphens", f"write `{name}`",
+        )  # fmt: skip
+
+    def reserved(self) -> Problem | None:
+        """A word of the language where a choice or a name belongs."""
+        word = self.word(self.reached)
+        before = self.word(self.reached - 1)
+        if self.kind(self.reached) != "WORD" or word not in RESERVED:
+            return None
+        if self.starts_line(self.reached) and word in STATEMENTS:
+            return None
+        if before in ("rule", "limit", "list", "kind", "ruleset", "vocabulary") and self.head < self.reached:
+            return self.made(
+                "reserved-word", f"`{word}` is a word of the language and cannot be a name",
+                self.place(self.reached), suggestion=f"choose another, such as `{word}-1`",
+            )  # fmt: skip
+        listed = before in ("of", "is", ",", "several", "<", "not") or self.kind(self.reached - 1) == "COMMA"
+        if not listed or word in ("is", "of"):
+            return None
+        return self.made(
+            "reserved-word", f"`{word}` is a word of the language", self.place(self.reached),
+            suggestion=f'as a choice, write it in quotes: `"{word}"`',
+        )  # fmt: skip
+
+    def without_unit(self) -> Problem | None:
+        """`takes 25`: a bare number where a quantity belongs."""
+        if self.word(self.reached - 1) not in ("takes", "allow") or self.kind(self.reached) != "NUMBER":
+            return None
+        number = self.tokens[self.reached].text
+        return self.made(
+            "unit-missing", f"`{number}` has no unit", self.place(self.reached),
+            "how long it takes, such as `25 min` or `2 days`", f"write `{number} min`",
+        )  # fmt: skip
+
+    def no_unit(self) -> Problem | None:
+        """`measured in millimetres`."""
+        if self.word(self.reached - 1) != "in" or self.word(self.reached - 2) not in ("measured", ""):
+            if not (self.keyword == "derived" and self.word(self.reached - 1) == "in"):
+                return None
+        word = self.word(self.reached)
+        near = nearest_unit(word) if word else None
+        return self.made(
+            "unknown-unit", f"`{word}` is not a unit that is read here", self.place(self.reached),
+            "a unit, such as `mm`, `psi`, `dB` or `°C`", f"write `{near}`" if near else None,
+        )  # fmt: skip
+
+    def list_joined_by_and(self) -> Problem | None:
+        """`parts "a" and "b"`."""
+        word = self.word(self.reached)
+        if word not in ("and", "or") or self.kind(self.reached - 1) != "STRING":
+            return None
+        return self.made(
+            "list-joined-by-word", f"`{word}` does not join the members of a list",
+            self.place(self.reached), suggestion="put a comma there",
+        )  # fmt: skip
+
+    def without_test(self) -> Problem | None:
+        """`each of a, b` with nothing said of them."""
+        words = [self.word(index) for index in range(self.head, self.reached)]
+        if "of" not in words or any(word in ("is", "includes") for word in words):
+            return None
+        if self.keyword not in ("when", "unless", "require", "recommend", "derived", "section"):
+            return None
+        return self.made(
+            "test-missing", "nothing is asked of these facts", self.place(self.head, self.reached - 1),
+            "`each of PATH, PATH` and a test, such as `is yes` or `is at least 2 mm`",
+            "end it with a test: `is yes`",
+        )  # fmt: skip
+
+    def unquoted_words(self) -> Problem | None:
+        """`is ECE 22.06`: several words where one choice belongs."""
+        previous = self.reached - 1
+        if self.kind(previous) != "WORD" or self.word(previous) in RESERVED:
+            return None
+        if self.kind(self.reached) not in ("WORD", "NUMBER") or self.word(self.reached) in RESERVED:
+            return None
+        if self.starts_line(self.reached):
+            return None
+        written = self.source.text[self.tokens[previous].start : self.tokens[self.reached].end]
+        return self.made(
+            "words-unquoted", f"`{written}` is more than one word", self.place(previous, self.reached),
+            "one word, or words in quotes", f'write `"{written}"`',
+        )  # fmt: skip
+
+    # ---- all other mistakes ----
+
+    def starts_line(self, index: int) -> bool:
+        return starts_line(self.source, self.tokens, index)
+
+    def plain(self) -> Problem:
+        """What is there, and how the statement is written."""
+        unfinished = self.reached >= len(self.tokens) or (
+            self.starts_line(self.reached) and self.word(self.reached) in STATEMENTS
+        )
+        name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
+        if unfinished and self.reached > self.head:
+            return self.made(
+                "unfinished", f"this `{name}` is not whole", self.place(self.head, self.reached - 1),
+                self.form,
+            )  # fmt: skip
+        written = self.tokens[self.reached].text
+        shown = written if len(written) <= 40 else written[:39] + "…"
+        return self.made(
+            "unexpected-word", f"`{shown}` does not belong here", self.place(self.reached), self.form
+        )  # fmt: skip
+
+
+def _nearest(word: str, words: frozenset[str]) -> str | None:
+    # Two milliseconds that a file without a mistake need not pay.
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, sorted(words), n=1, cutoff=0.7)
+    return near[0] if near else None
+
+
+def _name_from(string: str) -> str:
+    """A name made of the first words of a title."""
+    words = re.findall(r"[a-z0-9]+", string.lower())[:3]
+    name = "-".join(words)
+    return name if NAME.fullmatch(name) else ""

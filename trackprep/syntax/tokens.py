@@ -1,0 +1,246 @@
+"""The one token stream that compiler and formatter read.
+
+Comments go to a list of their own; what cannot be a token becomes a `BAD` one
+with its problem, so that a mistake spoils its own statement and no other.
+"""
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from attrs import frozen
+
+from trackprep.problems import Problem
+from trackprep.source import Place, Source
+from trackprep.syntax.slips import bad_characters, unknown_unit
+from trackprep.syntax.words import RESERVED, STATEMENTS
+from trackprep.units import UNIT_PATTERN
+
+LONGEST_TEXT = 2_000_000  # characters
+MOST_TOKENS = 200_000
+LONGEST_TOKEN = 4_000  # characters
+DEEPEST = 40  # brackets and `not`s open at once
+
+
+class Token(NamedTuple):
+    """A token: `kind` is a terminal of the grammar, `WORD` for what may be a keyword or a name."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+
+
+class Comment(NamedTuple):
+    """A comment, from its `#` to the end of the line; `own_line` where nothing stands before it."""
+
+    text: str
+    start: int
+    end: int
+    own_line: bool
+
+
+@frozen
+class TokenStream:
+    """The tokens of a source in order, its comments, and the problem of each `BAD` token by start."""
+
+    tokens: list[Token]
+    comments: tuple[Comment, ...]
+    bad: dict[int, Problem]
+
+
+_WORD = r"[A-Za-z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*"
+_TOKEN = re.compile(
+    rf"""
+    (?P<space>[ \t\r\n\f\ufeff]+)
+  | (?P<comment>\#[^\n]*)
+  | (?P<word>(?>{_WORD})(?![\w.]))
+  | (?P<path>(?>{_WORD}(?:\.{_WORD})+)(?![\w.]))
+  | (?P<pattern>{_WORD}(?:\.{_WORD})*\.\*)
+  | (?P<string>"(?:\\.|[^"\\\n])*"|[“”„](?:\\.|[^"“”„\\\n])*["“”])
+  | (?P<date>\d{{4}}-\d+(?:-\d+)*(?![\w.]))
+  | (?P<quantity>(?P<number>\d+[ ]+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?![\d.,/"”]*\d[.,/]|,\d|\d|/\d)
+        (?:[ \t]*(?P<of>{UNIT_PATTERN}))?)
+  | (?P<mark>[-+*/<()\[\],])
+  | (?P<bad>["“”„][^\n]*|[\w.'-]+|[^\s\w"“”„#()\[\],]+)
+    """,
+    re.VERBOSE,
+)
+_UNIT = re.compile(UNIT_PATTERN)
+_FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>[^\W\d_][\w/*^·]*|\"|”|')(?!\.|[ \t]+is\b)")
+_MAY_FOLLOW_NUMBER = frozenset({"to", "as", "for", "unchangeable", "private", "check"})
+_MARKS = {
+    "-": "MINUS", "+": "PLUS", "*": "TIMES", "/": "OVER", "<": "LESSTHAN",
+    "(": "LPAR", ")": "RPAR", "[": "LSQB", "]": "RSQB", ",": "COMMA",
+}  # fmt: skip
+_PLAIN = str.maketrans(
+    {"–": "-", "‑": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
+)
+_VALUES = frozenset({"NUMBER", "QUANTITY", "DAY", "MINUS"})
+
+
+def tokenize(source: Source) -> TokenStream:
+    """The tokens of `source`; never raises, whatever the text."""
+    return _Reader(source).read()
+
+
+class _Reader:
+    """One pass over a text."""
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.text = source.text
+        self.tokens: list[Token] = []
+        self.comments: list[Comment] = []
+        self.bad: dict[int, Problem] = {}
+        self.depth = 0
+        self.nots = 0
+        self.in_limit = False
+        self.unit_may_follow = False  # behind `in`, as in `measured in mm`
+
+    def read(self) -> TokenStream:
+        if len(self.text) > LONGEST_TEXT:
+            self.refuse("text-too-long", f"the text has more than {LONGEST_TEXT:,} characters", 0, 1)
+            return self.stream()
+        plain = self.text.translate(_PLAIN)
+        position, end = 0, len(plain)
+        match = _TOKEN.match
+        while position < end:
+            if self.unit_may_follow and (unit := _UNIT.match(plain, position)):
+                self.add("UNIT", unit.group(), *unit.span())
+                position = unit.end()
+                continue
+            found = match(plain, position)
+            if found is None:  # a lone mark that no alternative takes
+                self.refused(bad_characters(self.place(position, position + 1)))
+                position += 1
+                continue
+            kind = found.lastgroup
+            if kind == "of" or kind == "number":
+                kind = "quantity"
+            if kind != "space":
+                position = self.take(kind, found, plain)
+            else:
+                position = found.end()
+            if len(self.tokens) > MOST_TOKENS:
+                self.refuse("text-too-long", f"the text has more than {MOST_TOKENS:,} words", position - 1, position)
+                break
+        return self.stream()
+
+    def stream(self) -> TokenStream:
+        return TokenStream(self.tokens, tuple(self.comments), self.bad)
+
+    def take(self, kind: str | None, found: re.Match[str], plain: str) -> int:
+        """Adds what was found; returns where to go on."""
+        start, end = found.span()
+        if end - start > LONGEST_TOKEN and kind != "comment":
+            self.refuse("text-too-long", f"a word of more than {LONGEST_TOKEN:,} characters", start, start + 20)
+            return end
+        match kind:
+            case "word":
+                self.word(found.group(), start, end)
+            case "path":
+                self.add("PATH", found.group().lower(), start, end)
+            case "pattern":
+                self.add("PATTERN", found.group().lower(), start, end)
+            case "string":
+                self.add("STRING", self.text[start:end], start, end)
+            case "mark":
+                self.mark(found.group(), start, end)
+            case "quantity":
+                return self.quantity(found, plain)
+            case "date":
+                self.add("DAY", found.group(), start, end)
+            case "comment":
+                self.comment(start, end)
+            case _:
+                self.refused(bad_characters(self.place(start, end)))
+        return end
+
+    def add(self, kind: str, text: str, start: int, end: int) -> None:
+        tokens = self.tokens
+        self.nots = 0
+        self.unit_may_follow = False
+        if tokens and tokens[-1].kind == "COMMA":
+            if kind == "STRING":
+                tokens[-1] = tokens[-1]._replace(kind="_STRING_COMMA")
+            elif kind in _VALUES:
+                tokens[-1] = tokens[-1]._replace(kind="_ROW_COMMA")
+        tokens.append(Token(kind, text, start, end))
+
+    def word(self, text: str, start: int, end: int) -> None:
+        lower = text.lower()
+        if lower == "limit":
+            self.in_limit = True
+        elif lower in ("when", "otherwise"):
+            self.row_of_words()
+        elif lower in STATEMENTS:
+            self.in_limit = False
+        nots = self.nots + 1 if lower == "not" else 0
+        if nots + self.depth > DEEPEST:
+            self.too_deep(start, end)
+        else:
+            self.add("WORD", text, start, end)
+            self.unit_may_follow = lower == "in"
+        self.nots = nots
+
+    def row_of_words(self) -> None:
+        """In `is "H" when …, "V" otherwise` the comma before `"V"` starts a row."""
+        if self.in_limit and len(self.tokens) > 2 and self.tokens[-1].kind in ("WORD", "STRING"):
+            comma = self.tokens[-2]
+            if comma.kind in ("COMMA", "_STRING_COMMA"):
+                self.tokens[-2] = comma._replace(kind="_ROW_COMMA")
+
+    def mark(self, text: str, start: int, end: int) -> None:
+        if text in "([":
+            self.depth += 1
+        elif text in ")]":
+            self.depth = max(0, self.depth - 1)
+        if self.depth > DEEPEST:
+            self.too_deep(start, end)
+        else:
+            self.add(_MARKS[text], text, start, end)
+
+    def quantity(self, found: re.Match[str], plain: str) -> int:
+        start, end = found.span()
+        if found.group("of"):
+            self.add("QUANTITY", found.group(), start, end)
+            return end
+        follows = _FOLLOWS_NUMBER.match(plain, end)
+        if follows:
+            word = follows.group("word")
+            lower = word.lower()
+            glued = follows.start("word") == end
+            if glued or (lower not in RESERVED and lower not in _MAY_FOLLOW_NUMBER):
+                place = self.place(start, follows.end())
+                self.refused(unknown_unit(place, found.group("number"), word, glued))
+                return follows.end()
+        self.add("NUMBER", found.group(), start, end)
+        return end
+
+    def comment(self, start: int, end: int) -> None:
+        line_start = self.text.rfind("\n", 0, start) + 1
+        own_line = not self.text[line_start:start].strip(" \t\ufeff\u00a0")
+        self.comments.append(Comment(self.text[start:end].rstrip(), start, end, own_line))
+
+    def place(self, start: int, end: int) -> Place:
+        return Place(self.source, start, end)
+
+    def too_deep(self, start: int, end: int) -> None:
+        self.refuse("nested-too-deep", f"more than {DEEPEST} brackets or `not`s are open here", start, end)
+
+    def refuse(self, code: str, message: str, start: int, end: int) -> None:
+        suggestion = "split it into smaller pieces"
+        self.refused(Problem(code, message, self.place(start, end), suggestion=suggestion))
+
+    def refused(self, problem: Problem) -> None:
+        assert problem.place is not None
+        self.bad[problem.place.start] = problem
+        self.add("BAD", problem.place.text, problem.place.start, problem.place.end)
+
+
+def starts_line(source: Source, tokens: Sequence[Token], index: int) -> bool:
+    """Whether nothing but white space stands before the token on its line."""
+    start = tokens[index].start
+    line_start = source.text.rfind("\n", 0, start) + 1
+    return not source.text[line_start:start].strip(" \t\ufeff\u00a0\r")
