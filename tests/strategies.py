@@ -36,6 +36,7 @@ from worlds import (
 )
 
 from trackprep.syntax import tree
+from trackprep.syntax.printer import print_rider, print_rules
 
 SPARE = (
     tree.Fact("spare.text", "Spare words", tree.Plain("text")),
@@ -348,16 +349,14 @@ def draw_rule(world: World, name: str) -> tree.Rule:
     prose = [tree.Prose("reason", "For a reason."), tree.SourceOf("common practice")]
     details = (*whens, *demands, *prose[: world.pick((0, 1, 2))])
     world.topics = plain
-    return tree.Rule(
-        name, world.pick((None, "A rule")), tuple(map(tree.Reference, parts)), details=details
-    )
+    return tree.Rule(name, "A rule", tuple(map(tree.Reference, parts)), details=details)
 
 
 def draw_when(world: World) -> tree.When:
     return tree.When(draw_condition(world, 1), world.chance(3))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Case:
     """A rule file, a declaration for it, what could be declared besides, and a date."""
 
@@ -365,6 +364,14 @@ class Case:
     declaration: tuple[tree.Given, ...]
     undeclared: tuple[tree.Given, ...]
     day: date
+
+    def __repr__(self) -> str:
+        """The case as a person would write it, for a failing example."""
+        rider = print_rider(tree.RiderFile("Agreement", None, self.declaration))
+        return f"\n{print_rules(self.rules)}\n{rider}\non {self.day}\n"
+
+    def _repr_pretty_(self, printer: Any, cycle: bool) -> None:
+        printer.text(repr(self))
 
 
 @st.composite

@@ -15,10 +15,9 @@ def print_failure(problems: Sequence[Problem], *, as_json: bool) -> None:
     if as_json:
         import json  # not needed by people
 
-        from trackprep.reports.json_form import SCHEMA
+        from trackprep.reports.json_form import problems_form
 
-        shown = [problem.to_dict() for problem in problems]
-        print(json.dumps({"schema": SCHEMA, "problems": shown}, indent=2, ensure_ascii=False))
+        print(json.dumps(problems_form(problems), indent=2, ensure_ascii=False))
         return
     columns = width(sys.stderr)
     print(problem_texts(problems, columns), file=sys.stderr)

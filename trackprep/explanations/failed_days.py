@@ -32,7 +32,7 @@ def failed_age(test: AgeTest, deciding: Deciding, situation: Situation) -> Reaso
     return Reason(
         subject=capitalized(said.subject),
         value=_written(test.of, situation),
-        asked=named_limit(said.predicate.removeprefix("is "), test.limit, deciding, rules),
+        asked=named_limit(said.asked, test.limit, deciding, rules),
         off=_age_off(gap, situation) if gap else "",
         nearest=_other_day(test.of, gap.boundary, situation) if gap else "",
         obvious=False,

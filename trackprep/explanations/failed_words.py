@@ -24,7 +24,7 @@ MOST_WAYS_LISTED = 6
 def failed_choice(test: ChoiceTest, deciding: Deciding, situation: Situation) -> Reason:
     """A choice that is not admitted, and those that are."""
     rules = situation.rules
-    asked = phrase_of(test, rules).predicate.removeprefix("is ")
+    asked = phrase_of(test, rules).asked
     ways = _choices_admitted(test, situation)
     nearest = _one_of(choice_labels(test.path, ways, rules)) if ways else asked
     return Reason(
@@ -51,7 +51,7 @@ def failed_grade(test: GradeTest, deciding: Deciding, situation: Situation) -> R
     """A grade that is too low or too high, and by how many steps."""
     rules = situation.rules
     steps = grade_steps(test, situation)
-    asked = phrase_of(test, rules).predicate.removeprefix("is ")
+    asked = phrase_of(test, rules).asked
     if test.other is not None:
         other = inside(label_of(test.other, rules))
         asked = asked.replace(other, f"{other} ({situation.written(test.other)})")
@@ -78,7 +78,7 @@ def failed_set(test: SetTest, situation: Situation) -> Reason:
     return Reason(
         subject=label_of(test.path, rules),
         value=situation.written(test.path),
-        asked=_includes(test, situation),
+        asked=phrase_of(test, rules).asked,
         off=off,
         nearest=nearest,
     )
@@ -106,11 +106,6 @@ def _choices_admitted(test: ChoiceTest, situation: Situation) -> tuple[str, ...]
         return ()
     words = tuple(word for word in fact.type.words if word not in test.words)
     return words if len(words) <= MOST_WAYS_LISTED else ()
-
-
-def _includes(test: SetTest, situation: Situation) -> str:
-    said = phrase_of(test, situation.rules).predicate
-    return said.removeprefix("includes ").replace("does not include ", "not ")
 
 
 def _one_of(labels: Iterable[str]) -> str:

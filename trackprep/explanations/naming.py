@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from trackprep.explanations.clauses import bracketed
 from trackprep.explanations.deciding import Deciding
 from trackprep.explanations.wording import limit_label
-from trackprep.rules.conditions import AnyOf, Case
+from trackprep.rules.conditions import AnyOf, Case, Condition
 from trackprep.rules.model import Rules
 
 
@@ -27,5 +27,9 @@ def _row(rows: Sequence[Case], rules: Rules) -> str:
     *before, chosen = rows
     if chosen.condition is not None:
         return f", if {bracketed(chosen.condition, rules)}"
-    exceptions = tuple(row.condition for row in before if row.condition is not None)
+    exceptions = tuple(way for row in before if row.condition for way in _ways(row.condition))
     return f", unless {bracketed(AnyOf(exceptions), rules)}" if exceptions else ""
+
+
+def _ways(condition: Condition) -> tuple[Condition, ...]:
+    return condition.parts if isinstance(condition, AnyOf) else (condition,)

@@ -9,6 +9,7 @@ from trackprep.dates.spans import MONTHS
 from trackprep.explanations.clauses import as_phrase
 from trackprep.explanations.findings import Coarse, Missing
 from trackprep.explanations.mentions import terms_in, tests_in
+from trackprep.explanations.opposites import without_not
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.terms import term_text
 from trackprep.explanations.timing import fact_first
@@ -17,6 +18,7 @@ from trackprep.rules.conditions import (
     AgeTest,
     All,
     Arithmetic,
+    ByRows,
     Condition,
     DayOf,
     DayTest,
@@ -34,20 +36,31 @@ def missing(path: str, asked: Iterable[Asked], situation: Situation) -> Missing:
     label = label_of(path, rules)
     said = []
     for one in asked:
-        for part in _demands(one.demand):
+        for part in _demands(one.demand, situation):
             phrase = as_phrase(part, rules)
             if phrase and phrase.subject in (inside(label), f"“{label}”"):
-                said.append(phrase.predicate.removeprefix("is ").removeprefix("answered "))
+                said.append(phrase.asked)
     fact = rules.facts.get(path)
     return Missing(path, label, tuple(dict.fromkeys(said)), bool(fact and fact.for_the_inspector))
 
 
-def _demands(demand: Condition) -> Iterator[Condition]:
-    if isinstance(demand, All) and demand.form != "between":
-        for part in demand.parts:
-            yield from _demands(part)
-    else:
-        yield demand
+def _demands(demand: Condition, situation: Situation) -> Iterator[Condition]:
+    """What must hold in any case; of a limit by rows only the row, where that is known."""
+    match without_not(demand):
+        case All(parts, form) if form != "between":
+            for part in parts:
+                yield from _demands(part, situation)
+        case ByRows(_, rows) as by_rows:
+            applies = (
+                (row, row.condition is None or situation.holds(row.condition)) for row in rows
+            )
+            first = next(((row, truth) for row, truth in applies if truth is not False), None)
+            if first and first[1] is True:
+                yield from _demands(first[0].test, situation)
+            else:
+                yield by_rows
+        case single:
+            yield single
 
 
 # ---- too coarse -------------------------------------------------------------

@@ -73,6 +73,14 @@ _FROM_LIST = {"all": "everything on", "any": "something on", "none": "nothing on
 
 
 _VERBS = (("is ", "are "), ("includes ", "include "), ("does not ", "do not "))
+_WITHOUT_VERB = (
+    ("is answered ", ""),
+    ("is ", ""),
+    ("includes ", ""),
+    ("does not include ", "not "),
+)
+_PLURALS_WITHOUT_S = frozenset({"teeth", "feet", "people", "children"})
+_CLAUSE_WORDS = frozenset({"where", "how", "what", "when", "whether", "who"})
 _SINGULARS_IN_S = frozenset({"lens", "chassis", "status", "radius", "gas", "canvas"})
 _HEAD_ENDS = frozenset({"of", "on", "in", "to", "with", "that", "for", "by", "held", "fixed", "at"})
 
@@ -85,6 +93,14 @@ class Phrase:
     predicate: str
     plural: bool = False
 
+    @property
+    def asked(self) -> str:
+        """The predicate without its verb: `at least 2 mm`, `yes`, `none of …`."""
+        for verb, rest in _WITHOUT_VERB:
+            if self.predicate.startswith(verb):
+                return rest + self.predicate.removeprefix(verb)
+        return self.predicate
+
     def __str__(self) -> str:
         predicate = self.predicate
         for one, many in _VERBS:
@@ -96,12 +112,15 @@ class Phrase:
 
 def is_plural(label: str) -> bool:
     """Whether the label names several things, as far as its ending tells: `gloves`."""
-    head = ""
-    for word in label.split():
-        if word.lower() in _HEAD_ENDS:
-            break
-        head = word.lower().rstrip(",")
-    return head.endswith("s") and not head.endswith("ss") and head not in _SINGULARS_IN_S
+    words = [word.rstrip(",") for word in label.lower().split()]
+    ends = (place for place, word in enumerate(words) if word in _HEAD_ENDS)
+    head = words[: next(ends, len(words))]
+    if not head or head[0] in _CLAUSE_WORDS:
+        return False
+    last = head[-1]
+    if last in _PLURALS_WITHOUT_S:
+        return True
+    return last.endswith("s") and not last.endswith("ss") and last not in _SINGULARS_IN_S
 
 
 def phrase_of(test: Test, rules: Rules) -> Phrase:

@@ -30,8 +30,9 @@ def reason_text(reason: Reason) -> str:
     value = reason.value
     if reason.converted:
         value += f", that is {reason.converted}"
-    source = "worked out" if reason.origin == "worked out" else reason.origin
-    text = f"{reason.subject}: {value} ({source}). Asked: {reason.asked}"
+    if reason.origin != "declared":
+        value += f" ({reason.origin})"
+    text = f"{reason.subject}: {value}. Asked: {reason.asked}"
     if reason.off:
         text += f"; {reason.off}"
     text += "."
@@ -109,7 +110,7 @@ def _missing(one: Missing) -> str:
 
 
 def _coarse(one: Coarse) -> str:
-    text = f"{one.label}: {one.value} (declared) leaves it open"
+    text = f"{one.label}: {one.value} leaves it open"
     if one.hinges:
         text += f", since the answer turns on {listed(one.hinges, 'and')}"
     if one.finer:
@@ -131,5 +132,5 @@ def _facts(known: Sequence[Known]) -> str:
     said = [str(fact) if not place else inside(str(fact)) for place, fact in enumerate(known)]
     if len(said) > MOST_KNOWN:
         rest = len(said) - MOST_KNOWN
-        return f"{', '.join(said[:MOST_KNOWN])} and {rest} more"
-    return listed(said, "and")
+        return f"{'; '.join(said[:MOST_KNOWN])}; and {rest} more"
+    return "; ".join(said)

@@ -111,11 +111,12 @@ class _Merging:
         if self.loaded.implicit:
             self.give_way()
         for statement in self.loaded.file.statements:
+            if isinstance(statement, tree.Kind):  # a fact may stand before its kind
+                reader.kind(statement)
+        for statement in self.loaded.file.statements:
             match statement:
                 case tree.Section(title):
                     section = title
-                case tree.Kind():
-                    reader.kind(statement)
                 case tree.Fact(path) if self.may_define(path, statement.path_place, own):
                     own.add(path)
                     fact = reader.fact(statement, section)
