@@ -10,57 +10,20 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from processes import FAILING, HALF, READY, RULES, Result, call, environment
 
 from trackprep.dates import long_form
 
-RULES = """\
-ruleset field-day "Field day"
-  edition "3"
-  valid from 2026-03-01 to 2026-10-31
-
-section "Gear"
-
-rule helmet-shell "Full-face helmet"
-  require helmet.shell is full-face
-  reason "A hinged chin bar can open in a fall."
-  fix "Bring or hire a full-face helmet."
-  source common practice
-
-rule tread "Enough tread"
-  require tyre.front.tread is at least 2 mm
-  source house rule
-
-example "A flip-front helmet is turned away"
-  declare helmet.shell is modular
-  expect helmet-shell is not met
-"""
 WRONG_EXAMPLE = """
 example "Too little tread, said to be enough"
   declare tyre.front.tread is 1.5 mm
   expect tread is met
 """
-READY = 'declaration "Ready"\n\nhelmet.shell is full-face\ntyre.front.tread is 1/8 in\n'
-FAILING = 'declaration "Failing"\n\nhelmet.shell is modular\ntyre.front.tread is 3 mm\n'
-HALF = 'declaration "Half"\n\nhelmet.shell is full-face\n'
 BROKEN_RIDER = 'declaration "Broken"\n\nhelmet.shel is full-face\ntyre.front.tread is 2 psi\n'
-UNTIDY = 'ruleset   untidy   "Untidy"\r\n  edition "1"\r\nrule a "A"   # kept\r\n require helmet.shell is   full-face\r\n'
-
-
-class Result:
-    """What a process left behind."""
-
-    def __init__(self, done: "subprocess.CompletedProcess[bytes]") -> None:
-        self.code = done.returncode
-        self.out = done.stdout.decode()
-        self.err = done.stderr.decode()
-        assert "Traceback" not in self.err, self.err
-
-
-def environment(**more: str) -> dict[str, str]:
-    """The environment of a user who has set nothing special."""
-    dropped = ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "TRACKPREP_TRACEBACK", "PYTHONUNBUFFERED")
-    kept = {name: value for name, value in os.environ.items() if name not in dropped}
-    return {**kept, "PYTHONPATH": str(Path(__file__).parents[1]), **more}
+UNTIDY = (
+    'ruleset   untidy   "Untidy"\r\n  edition "1"\r\n'
+    'rule a "A"   # kept\r\n require helmet.shell is   full-face\r\n'
+)
 
 
 @pytest.fixture
@@ -76,15 +39,6 @@ def folder(tmp_path: Path) -> Path:
     for name, text in files.items():
         (tmp_path / name).write_text(text)
     return tmp_path
-
-
-def call(folder: Path, *words: str, given: bytes = b"", **more: str) -> Result:
-    """Runs `trackprep WORDS…` in the folder."""
-    done = subprocess.run(
-        [sys.executable, "-m", "trackprep", *words],
-        check=False, cwd=folder, input=given, capture_output=True, env=environment(**more), timeout=60,
-    )  # fmt: skip
-    return Result(done)
 
 
 def check(folder: Path, rider: str, *words: str) -> Result:
@@ -132,7 +86,7 @@ def test_without_a_day_it_is_today_and_says_so(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(("name", "text"), [
-    ("ready.toml", 'declaration = "Ready"\n[helmet]\nshell = "full-face"\n[tyre.front]\ntread = "3 mm"\n'),
+    ("ready.toml", 'helmet = {shell = "full-face"}\n[tyre.front]\ntread = "3 mm"\n'),
     ("ready.json", '{"helmet": {"shell": "full-face"}, "tyre.front.tread": "3 mm"}'),
 ])  # fmt: skip
 def test_a_declaration_may_be_toml_or_json(folder: Path, name: str, text: str) -> None:
@@ -535,7 +489,8 @@ def test_a_full_disk_is_one_line(folder: Path) -> None:
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
             [sys.executable, "-m", "trackprep", "facts", "standard"],
-            check=False, cwd=folder, stdout=full, stderr=subprocess.PIPE, env=environment(), timeout=60,
+            check=False, cwd=folder, stdout=full, stderr=subprocess.PIPE,
+            env=environment(), timeout=60,
         )  # fmt: skip
     assert done.returncode == 2
     assert done.stderr.decode().splitlines() == [
@@ -548,7 +503,8 @@ def test_a_reader_that_leaves_is_no_error(folder: Path) -> None:
         [sys.executable, "-m", "trackprep", "facts", "standard"],
         cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment(),
     )  # fmt: skip
-    assert process.stdout and process.stderr
+    assert process.stdout is not None
+    assert process.stderr is not None
     process.stdout.close()
     assert process.stderr.read() == b""
     assert process.wait(60) == 141

@@ -9,10 +9,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-import pexpect
+import pexpect  # type: ignore[import-untyped]
 import pytest
-
-from tests.test_cli import FAILING, RULES, environment
+from processes import FAILING, RULES, environment
 
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 
@@ -107,7 +106,7 @@ sys.exit(main(["neaten", "-"]))
 
 
 @pytest.fixture
-def shell(folder: Path) -> Iterator["pexpect.spawn[str]"]:
+def shell(folder: Path) -> Iterator[pexpect.spawn]:
     """A bash with completion switched on as the help says."""
     if not (bash := shutil.which("bash")):
         pytest.skip("there is no bash")
@@ -134,7 +133,7 @@ def shell(folder: Path) -> Iterator["pexpect.spawn[str]"]:
         ("trackprep check failing.rider --as js", "--as json "),
     ],
 )
-def test_the_tab_key_completes(shell: "pexpect.spawn[str]", typed: str, completed: str) -> None:
+def test_the_tab_key_completes(shell: pexpect.spawn, typed: str, completed: str) -> None:
     shell.send(f"{typed}\t")
     shell.expect_exact(completed)
 

@@ -15,33 +15,7 @@ from trackprep.backends import checks
 from trackprep.declarations.declaration import Declaration
 from trackprep.declarations.reading import read_file, read_mapping, read_rider
 from trackprep.problems import Problem, RulesetError
-
-try:
-    from trackprep.reports.report import Report
-except ImportError:
-    from attrs import define
-
-    @define
-    class A:
-        rule: str
-        title: str
-        section: str
-        level: str
-        status: str
-        declare: tuple
-        narrow: tuple
-
-    @define
-    class Report:
-        answers: tuple
-        verdict: str
-        problems: tuple
-
-        @classmethod
-        def made(cls, rules, declaration, on, values, future, outcomes):
-            return cls(tuple(A(r.name, r.title, r.section, r.level, o.status, o.declare, o.narrow) for r, o in zip(rules.rules, outcomes)), checks.verdict(rules, outcomes), future)
-
-
+from trackprep.reports.report import Report
 from trackprep.rules.compiling import Compiled, compiled
 from trackprep.rules.loading import (
     ENDING,

@@ -21,16 +21,18 @@ def draft(title: str, *, year: int) -> str:
     Raises:
         ValueError: The title cannot be one; the text is for its writer.
     """
-    last_day = f"{year - 5}-01-01"  # five years before the first valid day
-    return neat(header(title, year) + _FROM_NOTHING.format(made=last_day))
+    made = f"{year - 5}-01-01"  # five years before the first valid day, on which the example is run
+    return neat(header(title, year) + _FROM_NOTHING.format(made=made))
 
 
 def header(title: str, year: int) -> str:
+    """What stands above the rules: how to go on, and the ruleset's name, title and validity."""
     title = _title(title)
     return _HEADER.format(name=name_for(title), title=quoted(title), year=year)
 
 
 def neat(text: str) -> str:
+    """The draft in the one layout."""
     return neatened(Source("draft.trackrules", text))
 
 
@@ -105,7 +107,7 @@ rule coolant "No glycol in the cooling system"
   when engine.cooling is liquid
   require coolant.kind is one of coolants
   reason "Glycol on the track is as slippery as oil, and water does not wash it off at once."
-  caution "Never open a hot radiator. Glycol is poisonous: catch it, and dispose of it by local rules."
+  caution "Never open a hot radiator. Glycol is poisonous: catch it, dispose of it by local rules."
   source common practice
   fix "Drain the coolant with the engine cold, rinse, and fill with water." takes 1 h
     parts "distilled water" tools "spanner", "drain pan"

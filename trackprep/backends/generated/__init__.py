@@ -97,7 +97,7 @@ def compiled(rules: Rules) -> Compiled:
     """Generate the functions of a ruleset; its cost grows with the number of its tests."""
     chunks, slots, constants = chunks_of(rules)
     encoders = tuple(encoder(slot, rules, constants) for slot in slots)
-    return Compiled(rules, chunks, encoders, tuple(_past_facts(rules, slots)))
+    return Compiled(rules, chunks, encoders, _past_facts(rules, slots))
 
 
 def _past_facts(rules: Rules, slots: Iterable[Slot]) -> frozenset[str]:

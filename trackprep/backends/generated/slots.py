@@ -168,6 +168,9 @@ def _place(term: Term, constants: tuple[Fraction, ...]) -> Encoder:
     except OverflowError:
         rounded = []
 
+    # One object for each code, so that many rows share them and stay in the cache.
+    codes = tuple(float(code) for code in range(2 * len(constants) + 1))
+
     def place(number: Fraction) -> float:
         try:
             near = number.numerator / number.denominator
@@ -176,12 +179,12 @@ def _place(term: Term, constants: tuple[Fraction, ...]) -> Encoder:
         below = bisect_left(rounded, near)
         if not rounded or (below < len(rounded) and rounded[below] == near):
             return exact_place(number)
-        return float(2 * below)
+        return codes[2 * below]
 
     def exact_place(number: Fraction) -> float:
         below = bisect_left(constants, number)
         equal = below < len(constants) and constants[below] == number
-        return float(2 * below + equal)
+        return codes[2 * below + equal]
 
     def code_of_fact(values: Values) -> float:
         amount = values.get(path)
