@@ -2,14 +2,15 @@
 
 Over the facts of `worlds` come tests, conditions, derived facts, limits, lists and rules.
 What the language refuses is never drawn, and what it leaves open is not either: the same
-date twice in one test, two limits by rows in one test, a date beside a divisor.
+date twice in one test, two limits by rows in one test, a date beside a divisor, `between`
+with an end that may be undeclared, an age `between` two equal ones.
 """
 
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from factors import in_base, number
+from factors import in_base
 from hypothesis import strategies as st
 from pools import (
     AGES,
@@ -222,12 +223,9 @@ def draw_age_test(world: World, path: str) -> tree.Test:
 def draw_age_predicate(world: World, grain: str) -> tree.Predicate:
     pool = AGES[world.pick((grain, "days")) if grain == "day" else grain]
     if world.chance(4):
-        days = {"years": 12, "months": 1, "weeks": 7, "days": 1}
-        ends = sorted(
-            map(value, world.some(pool, least=2)[:2]),
-            key=lambda its: number(its.number) * days[its.unit],
-        )
-        return tree.Between(*ends)
+        sizes = {in_base(value(text)): value(text) for text in pool}  # no two ends of one size
+        low, high = sorted(world.some(sizes, least=2)[:2])
+        return tree.Between(sizes[low], sizes[high])
     bounds = [value(text) for text in pool] + [
         word(name) for name, its in world.limits.items() if its == "age"
     ]
@@ -276,7 +274,7 @@ def define_derived(world: World) -> list[tree.Derived]:
         world.topics["worked.number"] = topic
     if dates and world.chance(2):
         years = tree.CompletedYears(tree.Reference(world.pick(dates)))
-        made.append(tree.Derived("worked.years", None, None, years, False))
+        made.append(tree.Derived("worked.years", "Worked years", None, years, False))
         world.topics["worked.years"] = "count"
         world.counted_years.add("worked.years")
     if dates and world.chance(2):

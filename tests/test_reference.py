@@ -8,7 +8,8 @@ What follows the three backticks says what a block is:
 | `trackrules NAME.trackrules` | the same, and the blocks around it find it under that name |
 | `trackrules fragment` | statements that compile under a heading |
 | `trackrules in a rule` | lines that compile within a rule |
-| `trackrules wrong`, `trackrules wrong in a rule` | the same with one mistake; the next block has its message |
+| `trackrules wrong` | a fragment with one mistake; the next block has its message |
+| `trackrules wrong in a rule` | the same for lines in a rule |
 | `rider`, `toml`, `json` | a declaration for the ruleset before it |
 | `rider NAME.rider` | the same, and examples find it under that name |
 | `rider wrong` | the same with one mistake; the next block has its message |
@@ -31,7 +32,8 @@ import pytest
 from attrs import frozen
 
 import trackprep
-from trackprep.rules import loading, reporting
+from trackprep.declarations import reading
+from trackprep.rules import files, loading, reporting
 from trackprep.syntax import tokens
 from trackprep.syntax.words import RESERVED
 from trackprep.units import MOST_DIGITS, SPELLINGS
@@ -157,13 +159,16 @@ def test_answers_come_as_written(block: Block, folder: Path) -> None:
     *lines, verdict = block.text.splitlines()
     assert report.verdict == verdict.replace(" ", "-")
     for line in lines:
-        rule, status, missing = re.fullmatch(r"(\S+) is ([a-z ]+)(?:: declare (.*))?", line).groups()  # type: ignore[union-attr]
+        rule, status, missing = re.fullmatch(
+            r"(\S+) is ([a-z ]+)(?:: declare (.*))?", line
+        ).groups()  # type: ignore[union-attr]
         assert given[rule].status == status.replace(" ", "-"), line
         assert ", ".join(given[rule].declare) == (missing or ""), line
 
 
 EXAMPLE = re.compile(
-    r'^example (?P<title>".*?")(?: from "(?P<file>.*?)")?(?: on (?P<on>\S+))?\n(?P<lines>(?: +.*\n)*)',
+    r'^example (?P<title>".*?")(?: from "(?P<file>.*?)")?(?: on (?P<on>\S+))?\n'
+    r"(?P<lines>(?: +.*\n)*)",
     re.MULTILINE,
 )
 EXAMPLES = [
@@ -277,13 +282,18 @@ def test_each_slip_of_a_rider_is_found_and_its_right_form_read(
 
 
 def test_the_units_listed_are_those_that_are_read() -> None:
-    listed = {}
-    for name, others, measures in rows_under("## Units", "| unit | also read | measures |"):
-        listed[name.strip("`")] = (set(re.findall("`(.*?)`", others)), measures)
-    read = {}
-    for unit in SPELLINGS.values():
-        others = {spelling for spelling, its in SPELLINGS.items() if its is unit} - {unit.name}
-        read[unit.name] = (others, unit.dimension.words)
+    rows = rows_under("## Units", "| unit | also read | measures |")
+    listed = {
+        name.strip("`"): (set(re.findall("`(.*?)`", others)), measures)
+        for name, others, measures in rows
+    }
+    read = {
+        unit.name: (
+            {spelling for spelling, its in SPELLINGS.items() if its is unit} - {unit.name},
+            unit.dimension.words,
+        )
+        for unit in SPELLINGS.values()
+    }
     assert listed == read
 
 
@@ -294,9 +304,12 @@ def test_the_reserved_words_listed_are_those_of_the_language() -> None:
 
 
 def test_the_bounds_listed_are_those_that_are_kept() -> None:
-    listed = {row[0]: int(row[1].replace(",", "")) for row in rows_under("## Bounds on files", "| bound | most |")}
+    listed = {
+        row[0]: int(row[1].replace(",", ""))
+        for row in rows_under("## Bounds on files", "| bound | most |")
+    }
     assert listed == {
-        "bytes in a file": loading.LARGEST_FILE,
+        "bytes in a file": files.LARGEST_FILE,
         "characters in a text": tokens.LONGEST_TEXT,
         "words, numbers and signs in a file": tokens.MOST_TOKENS,
         "characters in one word, path or text in quotes": tokens.LONGEST_TOKEN,
@@ -304,6 +317,7 @@ def test_the_bounds_listed_are_those_that_are_kept() -> None:
         "brackets and `not`s open at once": tokens.DEEPEST,
         "files that one ruleset reads, with all they name": loading.MOST_FILES,
         "files deep by `use` and `supplements`": loading.DEEPEST,
+        "tables deep in TOML and JSON": reading.DEEPEST,
         "messages shown of one ruleset": reporting.MOST_PROBLEMS,
     }
 
@@ -327,7 +341,9 @@ def test_every_keyword_of_the_grammar_stands_in_a_block_that_is_read(keyword: st
 def bare_words() -> str:
     """All correct blocks of the language, without strings and comments, with single spaces."""
     text = "\n".join(
-        block.text for block in BLOCKS if block.language in ("trackrules", "rider") and not block.wrong
+        block.text
+        for block in BLOCKS
+        if block.language in ("trackrules", "rider") and not block.wrong
     )
     text = re.sub(r'"(?:\\.|[^"\\])*"|#.*', " ", text)
     return re.sub(r"\s+", " ", text).lower()

@@ -15,14 +15,9 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
     from trackprep.problems import DeclarationError, Problem, RulesetError
+    from trackprep.reading import parse_ruleset, read_ruleset
     from trackprep.reports.report import Answer, Report
-    from trackprep.ruleset import (
-        Ruleset,
-        parse_declaration,
-        parse_ruleset,
-        read_declaration,
-        read_ruleset,
-    )
+    from trackprep.ruleset import Ruleset, parse_declaration, read_declaration
 
 __version__ = "0.1.0"
 
@@ -50,9 +45,9 @@ _HOMES = {
     "Ruleset": "trackprep.ruleset",
     "RulesetError": "trackprep.problems",
     "parse_declaration": "trackprep.ruleset",
-    "parse_ruleset": "trackprep.ruleset",
+    "parse_ruleset": "trackprep.reading",
     "read_declaration": "trackprep.ruleset",
-    "read_ruleset": "trackprep.ruleset",
+    "read_ruleset": "trackprep.reading",
 }
 
 

@@ -20,3 +20,17 @@ def grammar_folder() -> Path:
 def rulesets_folder() -> Path:
     """The folder of the shipped rule files, vocabularies and demo riders."""
     return _folder("rulesets")
+
+
+ENDING = ".trackrules"
+
+
+@cache
+def shipped_names() -> tuple[str, ...]:
+    """The names of the files that ship, vocabularies included."""
+    return tuple(sorted(path.stem for path in rulesets_folder().glob(f"*{ENDING}")))
+
+
+def shipped_path(name: str) -> Path | None:
+    """Where the shipped file of that name lies, or None if none does."""
+    return rulesets_folder() / f"{name}{ENDING}" if name in shipped_names() else None

@@ -3,7 +3,7 @@
 from argparse import Namespace
 
 from trackprep.cli.calls import CallError, CallParser, add_ruleset
-from trackprep.cli.rulesets import named
+from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import note
 from trackprep.cli.writing import STANDARD_OUTPUT, write_new
 from trackprep.drafting import blank
@@ -28,7 +28,7 @@ def run(call: Namespace) -> int:
             f"`{call.output}` does not end in {ENDING}, as a declaration has to",
             f"`-o {call.output}{ENDING}`",
         )
-    text = blank(named(call.ruleset).rules, call.ruleset)
+    text = blank(for_riders(call.ruleset).rules, call.ruleset)
     if write_new(call.output, text, overwrite=call.overwrite):
         note(
             f"{call.output} is written. Fill it in with any text editor, then:"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import trackprep
 from trackprep.cli.calls import CallError, CallParser
-from trackprep.cli.rulesets import named
+from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import is_rich, note, say, width
 from trackprep.dates import long_form, span_of
 
@@ -36,7 +36,7 @@ def arguments(parser: CallParser) -> None:
 def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
     day = date.today() if call.on is None else _day(call.on)
-    rules = named(call.ruleset)
+    rules = for_riders(call.ruleset)
     declaration = trackprep.read_declaration(Path(call.rider), rules)
     report = rules.check(declaration, on=day)
     today = f"Checked for today, {long_form(day)}, as no other day was asked for with --on."

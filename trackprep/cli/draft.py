@@ -8,7 +8,7 @@ from trackprep.cli.rulesets import shipped_rulesets
 from trackprep.cli.terminal import note
 from trackprep.cli.writing import STANDARD_OUTPUT, write_new
 from trackprep.drafting import draft, draft_like
-from trackprep.rules.loading import ENDING
+from trackprep.published import ENDING
 
 
 def arguments(parser: CallParser) -> None:

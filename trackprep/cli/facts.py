@@ -4,7 +4,7 @@ from argparse import Namespace
 from collections.abc import Sequence
 
 from trackprep.cli.calls import CallParser, add_ruleset
-from trackprep.cli.rulesets import named
+from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import say, width
 from trackprep.questions import answer_form, asked, by_part, found, known_words, offers
 from trackprep.rules.model import Choosing, Fact, Rules
@@ -25,7 +25,7 @@ def arguments(parser: CallParser) -> None:
 
 def run(call: Namespace) -> int:
     """Prints the facts, part by part; 0."""
-    rules = named(call.ruleset).rules
+    rules = for_riders(call.ruleset).rules
     if call.words:
         _print_found(rules, call.words)
     else:

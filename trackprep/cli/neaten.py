@@ -11,7 +11,8 @@ from trackprep.cli.calls import CallError, CallParser
 from trackprep.cli.failures import of_system, print_failure
 from trackprep.cli.writing import replace
 from trackprep.problems import FileError, Problem
-from trackprep.rules.loading import ENDING, LARGEST_FILE, UnreadableFile, read_text
+from trackprep.published import ENDING
+from trackprep.rules.files import LARGEST_FILE, UnreadableFile, read_text
 from trackprep.source import Source
 from trackprep.syntax.neaten import neatened
 

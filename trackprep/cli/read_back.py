@@ -4,7 +4,7 @@ from argparse import Namespace
 from itertools import groupby
 
 from trackprep.cli.calls import CallParser, add_ruleset
-from trackprep.cli.rulesets import named
+from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import say
 from trackprep.explanations.sentences import applies_clause, rule_sentence
 from trackprep.rules.model import Rules
@@ -17,7 +17,7 @@ def arguments(parser: CallParser) -> None:
 
 def run(call: Namespace) -> int:
     """Prints the rules, section by section; 0."""
-    rules = named(call.ruleset).rules
+    rules = for_riders(call.ruleset).rules
     edition = f", edition {rules.edition}" if rules.edition else ""
     say(f"{rules.title}{edition}, as trackprep understands it")
     if not rules.rules:

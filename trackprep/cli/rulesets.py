@@ -1,43 +1,60 @@
 """Rulesets by the names people give on the command line."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-import trackprep
 from trackprep.cli.calls import CallError
-from trackprep.problems import RulesetError
+from trackprep.cli.kept import keep, kept
+from trackprep.published import ENDING, shipped_names, shipped_path
+from trackprep.ruleset import Ruleset
 
-if TYPE_CHECKING:
-    from trackprep.ruleset import Ruleset
 
-
-def named(name: str) -> "Ruleset":
+def named(name: str) -> Ruleset:
     """The ruleset of a file ending in `.trackrules`, or the shipped one of that name.
 
     Raises:
         RulesetError: The file has problems, or cannot be read.
         CallError: Nothing of that name is shipped.
     """
-    try:
-        return trackprep.read_ruleset(name)
-    except RulesetError as error:
-        if [problem.code for problem in error.problems] != ["unknown-file"]:
-            raise
-        if error.problems[0].place is not None:
-            raise
-    raise CallError(f"no ruleset called `{name}` is shipped", _what_instead(name))
+    return _compiled(name, _path(name))
+
+
+def for_riders(name: str) -> Ruleset:
+    """The same; read back from where it was kept if its files have not changed since.
+
+    The examples of the file, which no rider needs, are not there then.
+
+    Raises:
+        RulesetError: The file has problems, or cannot be read.
+        CallError: Nothing of that name is shipped.
+    """
+    path = _path(name)
+    if (rules := kept(path)) is not None:
+        return Ruleset(rules)
+    return _compiled(name, path)
+
+
+def _path(name: str) -> Path:
+    path = Path(name) if name.endswith(ENDING) else shipped_path(name)
+    if path is None:
+        raise CallError(f"no ruleset called `{name}` is shipped", _what_instead(name))
+    return path
+
+
+def _compiled(name: str, path: Path) -> Ruleset:
+    # The compiler is slow to import, and not needed for what is kept.
+    from trackprep.reading import read_ruleset
+
+    made = read_ruleset(name)
+    keep(path, made.rules)
+    return made
 
 
 def shipped_rulesets() -> tuple[str, ...]:
     """The shipped names that are rulesets, not vocabularies."""
-    from trackprep.rules.loading import shipped_names  # slow to import
-
     return tuple(name for name in shipped_names() if _is_ruleset(name))
 
 
 def _is_ruleset(name: str) -> bool:
-    from trackprep.rules.loading import shipped_path
-
     path = shipped_path(name)
     assert path is not None
     lines = path.read_text(encoding="utf-8").splitlines()
@@ -45,8 +62,7 @@ def _is_ruleset(name: str) -> bool:
 
 
 def _what_instead(name: str) -> str:
-    """What to write in place of a name that is none; only a mistake pays for these imports."""
-    from trackprep.rules.loading import ENDING, shipped_names
+    """What to write in place of a name that is none; only a mistake pays for the import."""
     from trackprep.rules.reporting import nearest
 
     if Path(name).is_dir():

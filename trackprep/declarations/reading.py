@@ -13,11 +13,11 @@ from trackprep.dates import span_of
 from trackprep.declarations.declaration import Declaration
 from trackprep.problems import DeclarationError, Problem
 from trackprep.rules.declaring import declared_values
-from trackprep.rules.loading import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFile, read_text
 from trackprep.rules.model import Rules
 from trackprep.rules.reading import Fault, Spelled, Written
 from trackprep.source import Place, Source
-from trackprep.syntax import tree
+from trackprep.syntax import values as tree
 from trackprep.syntax.rider import parse_rider
 
 DEEPEST = 12
@@ -120,7 +120,12 @@ def read_mapping(data: Any, rules: Rules, name: str = "<mapping>") -> Declaratio
             expected='such as `{"helmet": {"shell": "full-face"}}`',
         )  # fmt: skip
         raise DeclarationError([problem])
-    for key, value in _flattened(data, "", 0, problems, name):
+    for count, (key, value) in enumerate(_flattened(data, "", 0, problems, name)):
+        if count >= MOST_ENTRIES:
+            problems.append(
+                Problem("too-many-entries", f"more than {MOST_ENTRIES:,} values", name=name)
+            )
+            break
         if key == TITLE:
             title = _title(value, problems, name)
         elif key in (DECLARED_ON, "declared_on"):

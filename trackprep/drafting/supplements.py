@@ -10,7 +10,7 @@ from trackprep.problems import RulesetError
 from trackprep.rules.loading import Loaded, load_shipped
 from trackprep.rules.model import Rules
 from trackprep.rules.reporting import Reporter
-from trackprep.ruleset import parse_ruleset
+from trackprep.reading import parse_ruleset
 from trackprep.syntax import tree
 from trackprep.syntax.printer import print_rules
 

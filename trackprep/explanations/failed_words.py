@@ -1,6 +1,6 @@
 """Why a test of a choice, a grade, a set or a yes or no does not hold."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 from trackprep.explanations.deciding import Deciding
 from trackprep.explanations.findings import Reason
@@ -27,6 +27,8 @@ def failed_choice(test: ChoiceTest, deciding: Deciding, situation: Situation) ->
     asked = phrase_of(test, rules).asked
     ways = _choices_admitted(test, situation)
     nearest = _one_of(choice_labels(test.path, ways, rules)) if ways else asked
+    if not test.words and not test.negated:
+        nearest = ""
     return Reason(
         subject=label_of(test.path, rules),
         value=situation.written(test.path),
@@ -74,7 +76,7 @@ def failed_set(test: SetTest, situation: Situation) -> Reason:
     elif test.how == "all":
         off, nearest = _is_or_are(words, "missing"), f"{listed(words, 'and')} as well"
     else:
-        off, nearest = "none of them is there", _one_of(words)
+        off, nearest = "none of them is there", _one_of(words) if words else ""
     return Reason(
         subject=label_of(test.path, rules),
         value=situation.written(test.path),
@@ -108,7 +110,7 @@ def _choices_admitted(test: ChoiceTest, situation: Situation) -> tuple[str, ...]
     return words if len(words) <= MOST_WAYS_LISTED else ()
 
 
-def _one_of(labels: Iterable[str]) -> str:
+def _one_of(labels: Sequence[str]) -> str:
     return listed(labels, "or")
 
 

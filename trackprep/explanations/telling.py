@@ -41,7 +41,7 @@ def reason_text(reason: Reason) -> str:
     if reason.facts:
         text += f" From: {_facts(reason.facts)}."
     if reason.meanings:
-        text += f" This decides {listed(map(quoted, reason.meanings), 'and')}."
+        text += f" This decides {listed([quoted(label) for label in reason.meanings], 'and')}."
     return text
 
 

@@ -11,9 +11,9 @@ from trackprep.units import show
 _ORDINARY_WORD = re.compile(r"A\b|[A-Z][a-z]+\b(?!\.)")
 
 
-def listed(words: Iterable[str], joiner: str) -> str:
-    """`A`, `A or B`, `A, B or C`."""
-    *most, last = words
+def listed(words: Sequence[str], joiner: str) -> str:
+    """`A`, `A or B`, `A, B or C`; of an empty list `nothing`."""
+    *most, last = words or ("nothing",)
     return f"{', '.join(most)} {joiner} {last}" if most else last
 
 

@@ -55,8 +55,9 @@ def _files(loaded: Loaded) -> list[model.FileUsed]:
     waiting = [loaded]
     while waiting:
         here = waiting.pop(0)
-        if here.used.name not in found:
-            found[here.used.name] = here.used
+        key = here.used.path or here.used.name
+        if key not in found:
+            found[key] = here.used
             waiting.extend(here.uses)
             if here.base is not None:
                 waiting.append(here.base)

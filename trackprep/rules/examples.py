@@ -8,7 +8,7 @@ from trackprep.problems import Problem
 from trackprep.rules import model
 from trackprep.rules.declaring import declared_values
 from trackprep.rules.facts import origin
-from trackprep.rules.loading import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFile, read_text
 from trackprep.rules.reading import Fault
 from trackprep.rules.reporting import nearest
 from trackprep.rules.scope import Scope

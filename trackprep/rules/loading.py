@@ -5,24 +5,22 @@ read, nothing absolute, no link that leads out; size, depth and number of files
 are bounded. Only this module touches rule files.
 """
 
-import hashlib
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
 from attrs import frozen
 
 from trackprep.problems import Problem
-from trackprep.published import rulesets_folder
+from trackprep.published import ENDING, shipped_names, shipped_path
+from trackprep.rules.files import UnreadableFile, read_text
 from trackprep.rules.model import FileUsed
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.source import Source
 from trackprep.syntax import tree
 from trackprep.syntax.parser import parse_rules
 
-LARGEST_FILE = 2_000_000  # bytes
 MOST_FILES = 64
 DEEPEST = 16
-ENDING = ".trackrules"
 STANDARD = "standard"
 
 
@@ -48,49 +46,6 @@ class Loaded:
         return self.file.source
 
 
-def shipped_names() -> tuple[str, ...]:
-    """The names of the files that ship, vocabularies included."""
-    return tuple(sorted(path.stem for path in rulesets_folder().glob(f"*{ENDING}")))
-
-
-def shipped_path(name: str) -> Path | None:
-    """Where the shipped file of that name lies, or None if none does."""
-    return rulesets_folder() / f"{name}{ENDING}" if name in shipped_names() else None
-
-
-class UnreadableFile(Exception):
-    """A file that cannot be read at all; the text says why, and what to do."""
-
-
-def read_text(path: Path) -> tuple[str, str]:
-    """The text of a file and the digest of its bytes.
-
-    Raises:
-        UnreadableFile: It is missing, a folder, too large, not allowed or not UTF-8.
-    """
-    try:
-        if path.is_dir():
-            raise UnreadableFile("it is a folder; name a file in it")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise UnreadableFile("there is no such file") from None
-    except PermissionError:
-        raise UnreadableFile("it may not be read; change its permissions") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise UnreadableFile(f"it cannot be read: {reason}") from None
-    if len(data) > LARGEST_FILE:
-        raise UnreadableFile(f"it has more than {LARGEST_FILE:,} bytes")
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise UnreadableFile(
-            f"byte {error.start + 1} is not UTF-8 text; save it as UTF-8"
-        ) from None
-    return text, hashlib.sha256(data).hexdigest()
-
-
 def load(
     source: Source, digest: str, folder: Path | None, reporter: Reporter, path: Path | None = None
 ) -> Loaded:
@@ -98,7 +53,7 @@ def load(
     loader = _Loader(folder, reporter)
     if path is not None:
         loader.open.append(str(path.resolve()))
-    return loader.file(source, digest, folder, shipped=False)
+    return loader.file(source, digest, folder, path)
 
 
 def load_shipped(name: str, reporter: Reporter) -> Loaded:
@@ -118,7 +73,7 @@ def _shipped(name: str) -> tuple[Loaded, tuple[Problem, ...]]:
     text, digest = read_text(path)
     loader = _Loader(None, reporter)
     loader.open.append(name)
-    loaded = loader.file(Source(path.name, text), digest, None, shipped=True)
+    loaded = loader.file(Source(path.name, text), digest, None, path, shipped=True)
     return loaded, reporter.in_order()
 
 
@@ -131,7 +86,15 @@ class _Loader:
         self.loaded: dict[str, Loaded] = {}
         self.open: list[str] = []
 
-    def file(self, source: Source, digest: str, folder: Path | None, *, shipped: bool) -> Loaded:
+    def file(
+        self,
+        source: Source,
+        digest: str,
+        folder: Path | None,
+        path: Path | None,
+        *,
+        shipped: bool = False,
+    ) -> Loaded:
         """The file with what it names taken in."""
         parsed = parse_rules(source)
         for problem in parsed.problems:
@@ -162,7 +125,7 @@ class _Loader:
         implicit = ruleset and not named and not unread
         if implicit:
             uses.append(load_shipped(STANDARD, self.reporter))
-        used = FileUsed(source.name, digest, shipped)
+        used = FileUsed(source.name, digest, shipped, str(path.resolve()) if path else "")
         return Loaded(file, used, tuple(uses), base, implicit, missing)
 
     def is_kind(self, found: Loaded, wanted: str, statement: tree.Uses) -> bool:
@@ -217,7 +180,7 @@ class _Loader:
                 statement, f"`{statement.file}`: {why}", f'write "{near}"' if near else None
             )
             return None
-        return self.file(Source(statement.file, text), digest, path.parent, shipped=False)
+        return self.file(Source(statement.file, text), digest, path.parent, path)
 
     def inside(self, statement: tree.Uses, folder: Path) -> Path | None:
         """The path named, if it lies in the first file's folder."""

@@ -13,7 +13,7 @@ from attrs import field, frozen
 
 from trackprep.rules.conditions import Condition, Term
 from trackprep.rules.values import Amount, Value
-from trackprep.units import Unit
+from trackprep.units import Unit, show
 
 Level: TypeAlias = Literal["required", "recommended"]
 MarkWord: TypeAlias = Literal["for the inspector", "unchangeable", "private", "check again"]
@@ -77,6 +77,16 @@ class Measured:
     low: Fraction | None = None
     high: Fraction | None = None
     whole: bool = False
+
+    @property
+    def range_in_words(self) -> str:
+        """`from 0 mm to 12 mm`, in the fact's unit."""
+        ends = []
+        if self.low is not None:
+            ends.append(f"from {show(self.low, self.unit)}")
+        if self.high is not None:
+            ends.append(f"to {show(self.high, self.unit)}")
+        return " ".join(ends) or "of any size"
 
 
 @frozen
@@ -285,11 +295,12 @@ class Example:
 
 @frozen
 class FileUsed:
-    """A file that a ruleset was made of, with the digest of its bytes."""
+    """A file that a ruleset was made of, with the digest of its bytes, and where it lies."""
 
     name: str
     digest: str
     shipped: bool = False
+    path: str = field(default="", eq=False)
 
 
 @frozen(eq=False)

@@ -6,10 +6,9 @@ from attrs import frozen
 
 from trackprep.dates import span_of, week_code
 from trackprep.rules import model
-from trackprep.rules.predicates import range_in_words
 from trackprep.rules.reporting import nearest
 from trackprep.rules.values import Amount, Value
-from trackprep.syntax import tree
+from trackprep.syntax import values as tree
 from trackprep.syntax.words import is_bare
 from trackprep.units import NUMBER, ONE, Unit, read_number, read_quantity, to_base, unit
 
@@ -83,9 +82,9 @@ def expected_of(fact: model.Fact) -> str:
             return "a date: `2023-04-17`, or `2023-04` or `2023` if no more is known"
         case model.Measured(unit=its_unit, whole=whole) as type_:
             if whole:
-                return f"a whole number {range_in_words(type_)}"
+                return f"a whole number {type_.range_in_words}"
             name = f" with its unit, such as `{its_unit.name}`" if its_unit.name else ""
-            return f"a number{name}, {range_in_words(type_)}"
+            return f"a number{name}, {type_.range_in_words}"
         case model.FreeText():
             return "words in quotes"
 
@@ -161,7 +160,7 @@ def _amount(fact: model.Fact, type_: model.Measured, value: Written) -> Amount |
     if (low is not None and exact < low) or (high is not None and exact > high):
         return Fault(
             "outside-range", f"`{text}` is no plausible value of `{fact.path}`",
-            f"a value {range_in_words(type_)}", "measure once more, or mend the unit",
+            f"a value {type_.range_in_words}", "measure once more, or mend the unit",
         )  # fmt: skip
     return Amount(exact, its_unit, text)
 

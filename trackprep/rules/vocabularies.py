@@ -134,16 +134,17 @@ class _Merging:
     def give_way(self) -> None:
         """What the file defines itself takes the place of the vocabulary that it did not ask for."""
         names: set[str] = set()
+        limits: set[str] = set()
         for statement in self.loaded.file.statements:
             if isinstance(statement, tree.Fact | tree.Derived):
                 names.add(statement.path)
             elif isinstance(statement, tree.Limit | tree.List):
-                names.add(statement.name)
+                limits.add(statement.name)
             elif isinstance(statement, tree.Kind):
                 self.kinds.pop(statement.name, None)
         heads = {_head for name in names for _head in _heads(name)}
         for path in list(self.homes):
-            if path in names or path in heads or names.intersection(_heads(path)):
+            if path in names | limits or path in heads or names.intersection(_heads(path)):
                 self.homes.pop(path)
                 self.facts.pop(path, None)
                 self.derived.pop(path, None)

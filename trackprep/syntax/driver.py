@@ -81,6 +81,8 @@ class Run:
             used = self.take(token, position)
             if not used:
                 whole = self.finish("$END", last)
+                if _end_of(whole, 0) >= last and not starts_line(self.source, tokens, position):
+                    whole = whole[:-1]  # the rest of its line belongs to the last clause
                 clauses.extend(whole)
                 return position, _end_of(whole, 0)
             position += used
@@ -194,6 +196,11 @@ class Run:
         head = begin
         while head < min(reached, len(tokens) - 1) and tokens[head].start < whole_until:
             head += 1
+        if self.rider and clauses and not starts_line(self.source, tokens, min(head, len(tokens) - 1)):
+            reached = min(reached, head)
+            start = clauses.pop().place.start  # `helmet.shell is Full Face`: no entry starts at `Face`
+            while tokens[head].start > start:
+                head -= 1
         onward = self.resume(max(reached, head + 1))
         bad = next(
             (token for token in tokens[head : max(onward, head + 1)] if token.kind == "BAD"), None

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from trackprep.problems import Problem
 from trackprep.source import Place, Source
 from trackprep.syntax.tokens import Token, starts_line
-from trackprep.syntax.words import NAME, RESERVED, STATEMENTS
+from trackprep.syntax.words import NAME, RESERVED, STATEMENTS, is_bare
 from trackprep.units import nearest_unit
 
 # How each statement is written, shown to whoever got it wrong.
@@ -158,6 +158,10 @@ class _Mistake:
             wrong, right = f"is not {here[0]} of", "is none of"
         elif before == ["is", "not"] and here[0] in ("in", "any", "either"):
             wrong, right = f"is not {here[0]}", "is none of"
+        elif before[-1:] == ["includes"] and here[0] not in ("any", "all", "none"):
+            wrong, right = "includes", "includes any of"
+        elif here[0] == "in" and self.kind(self.reached - 1) == "PATH":
+            wrong, right = "in", "is one of"
         elif here[0] in ("include", "has", "have", "contains") and self.reached > self.head:
             wrong, right = here[0], "includes any of"
         else:
@@ -290,9 +294,11 @@ class _Mistake:
         if self.starts_line(self.reached):
             return None
         written = self.source.text[self.tokens[previous].start : self.tokens[self.reached].end]
+        hyphened = "-".join(written.lower().split())
         return self.made(
             "words-unquoted", f"`{written}` is more than one word", self.place(previous, self.reached),
-            "one word, or words in quotes", f'write `"{written}"`',
+            "one word, or words in quotes",
+            f'write `"{written}"`' + (f", or `{hyphened}`" if is_bare(hyphened) else ""),
         )  # fmt: skip
 
     # ---- all other mistakes ----
@@ -303,7 +309,8 @@ class _Mistake:
     def plain(self) -> Problem:
         """What is there, and how the statement is written."""
         unfinished = self.reached >= len(self.tokens) or (
-            self.starts_line(self.reached) and self.word(self.reached) in STATEMENTS
+            self.starts_line(self.reached)
+            and (self.rider or self.word(self.reached) in STATEMENTS)
         )
         name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
         if unfinished and self.reached > self.head:

@@ -1,0 +1,88 @@
+"""Compiled rulesets kept between calls, so that a check need not compile them again.
+
+Each lies in the user's cache folder under the digest of where its file lies and
+of the program; it is used only while every file that went into it has the bytes
+it had. Safe to delete at any time; what is damaged is ignored, and what cannot
+be written is not kept.
+"""
+
+import hashlib
+import json
+import os
+from pathlib import Path
+
+import trackprep
+from trackprep.cli.writing import replace
+from trackprep.published import rulesets_folder
+from trackprep.rules.model import FileUsed, Rules
+from trackprep.rules.storing import restored, stored
+
+MOST_KEPT = 64
+
+
+def kept(path: Path) -> Rules | None:
+    """The ruleset of the file as it was kept, if nothing that it was made of has changed."""
+    try:
+        files, _, text = _entry(path).read_text(encoding="utf-8").partition("\n")
+        for name, digest in json.loads(files):
+            with open(name, "rb") as file:
+                if hashlib.sha256(file.read()).hexdigest() != digest:
+                    return None
+        return restored(text)
+    except (OSError, ValueError, TypeError):
+        return None
+
+
+def keep(path: Path, rules: Rules) -> None:
+    """Keeps a ruleset that was compiled from a file."""
+    if not all(file.path for file in rules.files):
+        return
+    entry = _entry(path)
+    text = json.dumps(_named(rules.files)) + "\n" + stored(rules)
+    try:
+        entry.parent.mkdir(parents=True, exist_ok=True)
+        _make_room(entry.parent)
+        replace(entry, text)
+    except OSError:
+        return
+
+
+def _named(files: tuple[FileUsed, ...]) -> list[tuple[str, str]]:
+    return [(file.path, file.digest) for file in files]
+
+
+def _make_room(folder: Path) -> None:
+    """Removes the oldest entries where there are many."""
+    entries = sorted(folder.glob("*.kept"), key=lambda entry: entry.stat().st_mtime)
+    for entry in entries[: max(0, len(entries) - MOST_KEPT + 1)]:
+        entry.unlink(missing_ok=True)
+
+
+def _entry(path: Path) -> Path:
+    """Where the ruleset of a file is kept."""
+    made = hashlib.sha256(f"{_program()}\0{path.resolve()}".encode()).hexdigest()
+    return _folder() / f"{made[:32]}.kept"
+
+
+def _folder() -> Path:
+    """The user's cache folder, by the XDG Base Directory Specification or the system's custom."""
+    if os.environ.get("XDG_CACHE_HOME"):
+        return Path(os.environ["XDG_CACHE_HOME"]) / "trackprep"
+    if os.name == "nt" and os.environ.get("LOCALAPPDATA"):
+        return Path(os.environ["LOCALAPPDATA"]) / "trackprep" / "cache"
+    return Path.home() / ".cache" / "trackprep"
+
+
+def _program() -> str:
+    """The program's version; in a checkout also when its modules last changed."""
+    package = Path(trackprep.__file__).parent
+    if rulesets_folder().parent == package:
+        return trackprep.__version__
+    folders = (package, package / "rules", package / "syntax", package / "units", package / "dates")
+    newest = max(
+        entry.stat().st_mtime_ns
+        for folder in folders
+        for entry in os.scandir(folder)
+        if entry.name.endswith(".py")
+    )
+    return f"{trackprep.__version__} {newest}"

@@ -1,0 +1,150 @@
+"""A compiled ruleset as plain data, and back: what a cache keeps.
+
+Nothing executes when it is loaded; damaged data raises `ValueError`. Examples
+are left out, since a check needs none. The form is nobody's interface: it is
+read by the very version of the program that wrote it.
+"""
+
+import json
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from fractions import Fraction
+from typing import Any, TypeVar
+
+from attrs import fields
+
+from trackprep.dates import Span
+from trackprep.rules import conditions, model, values
+from trackprep.units import Unit, unit
+from trackprep.units.table import ONE
+
+_CLASSES: tuple[type, ...] = (
+    conditions.Constant, conditions.NumberOf, conditions.Arithmetic, conditions.CompletedYears,
+    conditions.DerivedNumber, conditions.DayOf, conditions.FixedDay, conditions.EventDay,
+    conditions.Shifted, conditions.ChoiceTest, conditions.GradeTest, conditions.SetTest,
+    conditions.FlagTest, conditions.NumberTest, conditions.DayTest, conditions.AgeTest,
+    conditions.Meaning, conditions.Case, conditions.ByRows, conditions.Not, conditions.All,
+    conditions.AnyOf, conditions.AtLeast, model.Choice, model.Choosing, model.YesOrNo, model.Dated,
+    model.Measured, model.FreeText, model.Origin, model.SourceOf, model.Fact, model.DerivedFact,
+    model.LimitRow, model.Limit, model.WordList, model.Part, model.Work, model.Asked, model.Rule,
+    model.Section, model.FileUsed, values.Amount,
+)  # fmt: skip
+_NUMBER_OF = {made: number for number, made in enumerate(_CLASSES)}
+_FIELDS = {made: tuple(field.name for field in fields(made)) for made in _CLASSES}
+_MAPPINGS = ("facts", "derived", "limits", "lists", "here")
+_PLAIN = ("name", "title", "edition", "organizer", "venue", "contact", "base", "vocabulary")
+_TREES = ("valid", "notes", "brings", "sections", "rules", "files")
+
+
+def stored(rules: model.Rules) -> str:
+    """The ruleset as text. Each fact is a text of its own, read back when it is asked for."""
+    data: dict[str, Any] = {name: getattr(rules, name) for name in _PLAIN}
+    data |= {name: _plain(getattr(rules, name)) for name in _TREES}
+    for name in _MAPPINGS:
+        mapping: Mapping[str, Any] = getattr(rules, name)
+        data[name] = {key: _text(_plain(value)) for key, value in mapping.items()}
+    data["withdrawn"] = dict(rules.withdrawn)
+    return _text(data)
+
+
+def restored(text: str) -> model.Rules:
+    """The ruleset that was stored.
+
+    Raises:
+        ValueError: The text is damaged.
+    """
+    try:
+        data = json.loads(text)
+        made: dict[str, Any] = {name: data[name] for name in (*_PLAIN, "withdrawn")}
+        made |= {name: _made(data[name]) for name in _TREES}
+        made |= {name: _Later(data[name]) for name in _MAPPINGS}
+        return model.Rules(**made)
+    except (AttributeError, IndexError, KeyError, TypeError) as error:
+        raise ValueError("a stored ruleset is damaged") from error
+
+
+def _text(data: Any) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+
+
+# Every list starts with what it is: a class by its number, or one of these letters.
+
+
+def _plain(value: Any) -> Any:
+    """A value as lists, texts and numbers."""
+    match value:
+        case None | bool() | str():
+            return value
+        case int():
+            return value
+        case tuple():
+            return ["T", *map(_plain, value)]
+        case frozenset():
+            return ["S", *sorted(value)]
+        case Fraction():
+            return ["F", str(value.numerator), str(value.denominator)]
+        case date():
+            return ["D", value.toordinal()]
+        case Span():
+            return ["P", value.first.toordinal(), value.last.toordinal()]
+        case Unit():
+            return ["U", value.name]
+        case _:
+            made = type(value)
+            return [_NUMBER_OF[made], *(_plain(getattr(value, name)) for name in _FIELDS[made])]
+
+
+def _made(data: Any) -> Any:
+    """The value that was made plain."""
+    if type(data) is not list:
+        return data
+    tag = data[0]
+    if type(tag) is int:
+        return _CLASSES[tag](*[_made(part) if type(part) is list else part for part in data[1:]])
+    return _LETTERS[tag](data)
+
+
+def _unit(data: list[Any]) -> Unit:
+    found = unit(data[1]) if data[1] else ONE
+    if found is None:
+        raise KeyError(data[1])
+    return found
+
+
+_LETTERS: dict[str, Callable[[list[Any]], Any]] = {
+    "T": lambda data: tuple([_made(part) if type(part) is list else part for part in data[1:]]),
+    "S": lambda data: frozenset(data[1:]),
+    "F": lambda data: Fraction(int(data[1]), int(data[2])),
+    "D": lambda data: date.fromordinal(data[1]),
+    "P": lambda data: Span(date.fromordinal(data[1]), date.fromordinal(data[2])),
+    "U": _unit,
+}
+
+_T = TypeVar("_T")
+
+
+class _Later(Mapping[str, _T]):
+    """A mapping whose values are read back when they are asked for."""
+
+    __slots__ = ("_found", "_texts")
+
+    def __init__(self, texts: dict[str, str]) -> None:
+        self._texts = texts
+        self._found: dict[str, _T] = {}
+
+    def __getitem__(self, key: str) -> _T:
+        found = self._found.get(key)
+        if found is None:
+            found = self._found[key] = _made(json.loads(self._texts[key]))
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._texts)
+
+    def __len__(self) -> int:
+        return len(self._texts)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._texts
+
+
