@@ -11,21 +11,9 @@ from pathlib import Path
 
 import pexpect  # type: ignore[import-untyped]
 import pytest
-from processes import FAILING, RULES, environment
+from processes import environment
 
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A folder with a ruleset, a rider, and a `trackprep` that a shell can call."""
-    (tmp_path / "field.trackrules").write_text(RULES)
-    (tmp_path / "failing.rider").write_text(FAILING)
-    tool = tmp_path / "bin" / "trackprep"
-    tool.parent.mkdir()
-    tool.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m trackprep "$@"\n')
-    tool.chmod(0o755)
-    return tmp_path
 
 
 def shown(folder: Path, *words: str, columns: int = 80, **more: str) -> tuple[str, int]:

@@ -10,7 +10,8 @@ the `.problems` of a `RulesetError` or `DeclarationError`.
 """
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+
+TYPE_CHECKING = False  # what type checkers take for true; importing `typing` doubles the cost
 
 if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
@@ -51,11 +52,11 @@ _HOMES = {
 }
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     # Names are fetched when first used, so that `import trackprep` costs next to nothing.
     if name not in _HOMES:
         raise AttributeError(f"module 'trackprep' has no attribute {name!r}")
-    value = getattr(import_module(_HOMES[name]), name)
+    value: object = getattr(import_module(_HOMES[name]), name)
     globals()[name] = value
     return value
 

@@ -4,13 +4,14 @@ Every other back end gives the same answers; where they could be read in two way
 what stands here is meant.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from typing import Literal, TypeAlias, assert_never
 
 from attrs import frozen
 
-from trackprep.backends.readings import Values, named, possible, prepared
+from trackprep.backends.readings import possible, prepared
+from trackprep.backends.terms import Values, named
 from trackprep.dates import Span
 from trackprep.rules.conditions import (
     AgeTest,
@@ -64,6 +65,16 @@ class Outcome:
 def holds(condition: Condition, values: Values, event: date) -> Truth:
     """Whether `condition` holds of the prepared `values`; None where that is not known."""
     match condition:
+        case (
+            ChoiceTest()
+            | GradeTest()
+            | SetTest()
+            | FlagTest()
+            | NumberTest()
+            | DayTest()
+            | AgeTest()
+        ):
+            return _alike(possible(condition, values, event))
         case Not(inner):
             return negation(holds(inner, values, event))
         case All(parts):
@@ -75,27 +86,16 @@ def holds(condition: Condition, values: Values, event: date) -> Truth:
         case Meaning(_, inner):
             return holds(inner, values, event)
         case ByRows(_, rows):
-            return _alike(
-                holds(row.test, values, event) for row in _rows_in_play(rows, values, event)
-            )
-        case (
-            ChoiceTest()
-            | GradeTest()
-            | SetTest()
-            | FlagTest()
-            | NumberTest()
-            | DayTest()
-            | AgeTest()
-        ):
-            return _alike(possible(condition, values, event))
+            in_play = _rows_in_play(rows, values, event)
+            return _alike([holds(row.test, values, event) for row in in_play])
         case _:
             assert_never(condition)
 
 
-def _alike(truths: Iterable[Truth]) -> Truth:
+def _alike(truths: Collection[Truth]) -> Truth:
     """What all of the truths are, or None if they differ."""
-    different = set(truths)
-    return different.pop() if len(different) == 1 else None
+    first, *others = truths
+    return first if all(other is first for other in others) else None
 
 
 def _rows_in_play(rows: tuple[Case, ...], values: Values, event: date) -> Iterator[Case]:
@@ -149,7 +149,7 @@ def outcomes(rules: Rules, values: Values, event: date) -> tuple[Outcome, ...]:
 
 def _outcome(rule: Rule, values: Values, event: date) -> Outcome:
     statuses = [_status(asked, values, event) for asked in rule.asked]
-    worst = min(statuses, key=WORST_FIRST.index)
+    worst = next(status for status in WORST_FIRST if status in statuses)
     having = [asked for asked, status in zip(rule.asked, statuses, strict=True) if status == worst]
     if worst != "unsettled":
         return Outcome(worst, having[0].part)

@@ -1,8 +1,9 @@
 """How a command is called: its arguments, and what is wrong with them."""
 
 import argparse
-from typing import NoReturn
+from typing import Any, NoReturn
 
+from trackprep.cli.terminal import PLAIN_WIDTH, width, wrapped
 from trackprep.problems import Problem
 
 
@@ -14,8 +15,25 @@ class CallError(Exception):
         super().__init__(str(self.problem))
 
 
+class CallHelp(argparse.RawDescriptionHelpFormatter):
+    """Help to the terminal's width, and to the one width everywhere else."""
+
+    def __init__(self, prog: str, **more: Any) -> None:
+        # Left to itself, argparse imports `shutil` for the width, even where it prints nothing.
+        super().__init__(prog, **{"width": min(width(), PLAIN_WIDTH) - 2, **more})
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        """Paragraphs wrapped; a text with line breaks stays as it is."""
+        if "\n" in text:
+            return super()._fill_text(text, width, indent)
+        return wrapped(text, indent=indent, columns=width)
+
+
 class CallParser(argparse.ArgumentParser):
     """A parser whose errors are ours to print."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**{"formatter_class": CallHelp, "allow_abbrev": False, **settings})
 
     def error(self, message: str) -> NoReturn:
         """Raises `CallError`."""

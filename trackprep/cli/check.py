@@ -37,6 +37,11 @@ def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
     day = date.today() if call.on is None else _day(call.on)
     rules = for_riders(call.ruleset)
+    if rules.rules.vocabulary:
+        raise CallError(
+            f"`{call.ruleset}` is a vocabulary: it has facts, and no rule to check by",
+            "the rules of your event, or a shipped ruleset such as `common-practice`",
+        )
     declaration = trackprep.read_declaration(Path(call.rider), rules)
     report = rules.check(declaration, on=day)
     today = f"Checked for today, {long_form(day)}, as no other day was asked for with --on."

@@ -2,9 +2,10 @@
 
 import os
 import sys
-from argparse import Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Sequence
 from importlib import import_module
+from io import TextIOWrapper
 from typing import Protocol, cast
 
 import trackprep
@@ -13,7 +14,7 @@ from trackprep.cli.failures import of_system, print_failure
 from trackprep.problems import FileError, Problem
 
 SUMMARIES = {
-    "check": "does a rider's declaration meet the rules of an event",
+    "check": "report whether a declaration meets the rules of an event",
     "proofread": "show every mistake in rule files",
     "rehearse": "run the examples in rule files",
     "neaten": "put files into the one layout, in place",
@@ -55,6 +56,7 @@ class Command(Protocol):
 def main(arguments: Sequence[str] | None = None) -> int:
     """Carries out a call; its exit code."""
     arguments = sys.argv[1:] if arguments is None else arguments
+    _speak_utf8()
     try:
         return _answered(arguments)
     except KeyboardInterrupt:
@@ -131,19 +133,12 @@ def parser(*names: str) -> CallParser:
         description="Tech inspection of motorcycle track days: "
         "write the rules, check what riders declare.",
         epilog=_EPILOG,
-        formatter_class=RawDescriptionHelpFormatter,
-        allow_abbrev=False,
     )
     top.add_argument("--version", action="store_true", help="show the version and end")
     top.add_argument("--completion", choices=SHELLS, help="print what the Tab key needs; see below")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for name, summary in SUMMARIES.items():
-        one = commands.add_parser(
-            name,
-            help=summary,
-            description=f"{summary[0].upper()}{summary[1:]}.",
-            allow_abbrev=False,
-        )
+        one = commands.add_parser(name, help=summary, description=f"{summary.capitalize()}.")
         if name in names:
             _command(name).arguments(one)
     return top
@@ -165,6 +160,14 @@ def _wants_json(arguments: Sequence[str]) -> bool:
     """Whether a program reads the output, told even where the call is wrong otherwise."""
     said = " ".join(arguments)
     return "--as json" in said or "--as=json" in said
+
+
+def _speak_utf8() -> None:
+    """Files that our output is sent to are read back as UTF-8, and no name is unprintable."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            encoding = None if stream.isatty() else "utf-8"
+            stream.reconfigure(encoding=encoding, errors="backslashreplace")
 
 
 def _flush() -> None:

@@ -33,7 +33,7 @@ def arguments(parser: CallParser) -> None:
     )
     parser.add_argument(
         "files", metavar="FILE", nargs="+",
-        help="files ending in .trackrules or .rider; - reads the one and prints the other",
+        help="files ending in .trackrules or .rider; - reads standard input, and prints it neat",
     )  # fmt: skip
     parser.add_argument("--check", action="store_true", help="only say what would change")
 
@@ -90,7 +90,7 @@ def _piped(*, check: bool) -> int:
     ending = ".rider" if _DECLARATION.match(text) else ENDING
     neat = neatened(Source(f"standard-input{ending}", text))
     if not check:
-        sys.stdout.write(neat)
+        print(neat, end="")
         return NEAT
     if neat.encode() == data:
         print("standard input: neat already")

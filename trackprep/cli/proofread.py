@@ -34,14 +34,12 @@ def _proofread(name: str) -> int:
     except trackprep.RulesetError as error:
         problems = error.problems
         print(problem_texts(problems, width()))
+        if any(problem.code == "unreadable-file" for problem in problems):
+            return UNREADABLE
         print(f"{name}: {_counted(problems)}")
-        return UNREADABLE if any(_is_unread(problem) for problem in problems) else FINDINGS
+        return FINDINGS
     print(f"{name}: no mistakes found")
     return CLEAN
-
-
-def _is_unread(problem: Problem) -> bool:
-    return problem.code == "unreadable-file"
 
 
 def _counted(problems: tuple[Problem, ...]) -> str:

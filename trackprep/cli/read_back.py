@@ -6,8 +6,7 @@ from itertools import groupby
 from trackprep.cli.calls import CallParser, add_ruleset
 from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import say
-from trackprep.explanations.sentences import applies_clause, rule_sentence
-from trackprep.rules.model import Rules
+from trackprep.explanations.sentences import rule_sentence
 
 
 def arguments(parser: CallParser) -> None:
@@ -25,19 +24,15 @@ def run(call: Namespace) -> int:
         say("There are no rules in this file.")
     for title, members in groupby(rules.rules, key=lambda rule: rule.section):
         say()
-        say(_heading(title, rules))
+        say(f"== {title or 'Rules'} ==")
         for rule in members:
             say()
             say(f"{rule.name}: {rule.title}", indent="  ", hanging="      ")
             say(rule_sentence(rule, rules), indent="    ")
-    for name, reason in rules.withdrawn.items():
+    if rules.withdrawn:
         say()
-        say(f"Not asked here, though the base asks it: {name}. {reason}".strip(), hanging="    ")
+        say("== Not asked here, though the base asks it ==")
+        say()
+    for name, reason in rules.withdrawn.items():
+        say(f"{name}: {reason}", indent="  ", hanging="      ")
     return 0
-
-
-def _heading(title: str, rules: Rules) -> str:
-    conditions = (section.when for section in rules.sections if section.title == title)
-    when = next((condition for condition in conditions if condition is not None), None)
-    said = f" ({applies_clause(when, rules)})" if when is not None else ""
-    return f"== {title or 'Rules'}{said} =="

@@ -2,41 +2,51 @@
 
 from argparse import Namespace
 
-from trackprep.cli.calls import CallParser, add_ruleset
+from trackprep.cli.calls import CallError, CallParser, add_ruleset
+from trackprep.cli.failures import print_failure
 from trackprep.cli.rulesets import named
 from trackprep.cli.terminal import say
 from trackprep.explanations.telling import told
+from trackprep.problems import FileError
 from trackprep.rehearsal import Rehearsed, Surprise, rehearse
 
 MOST_CAUSES = 8
-ALL_TRUE, SOME_WRONG = 0, 1
+ALL_TRUE, SOME_WRONG, NOT_RUN = 0, 1, 2
 _SPOKEN = {"not-met": "not met", "not-asked": "not asked", "not-ready": "not ready"}
 
 
 def arguments(parser: CallParser) -> None:
     """RULESET…."""
-    parser.epilog = "Ends with 0 if all examples come out as expected, 1 if one does not."
+    parser.epilog = (
+        "Ends with 0 if all examples come out as expected, 1 if one does not,"
+        " 2 if a file has mistakes."
+    )
     add_ruleset(parser, several=True)
 
 
 def run(call: Namespace) -> int:
     """Prints each example with what came of it; the exit code tells whether all came true."""
-    rulesets = {name: named(name) for name in call.rulesets}
-    wrong = [_rehearsed(name, rehearse(ruleset.rules)) for name, ruleset in rulesets.items()]
-    return SOME_WRONG if any(wrong) else ALL_TRUE
+    return max(_rehearsed(name) for name in dict.fromkeys(call.rulesets))
 
 
-def _rehearsed(name: str, examples: tuple[Rehearsed, ...]) -> int:
-    """Prints the examples of a ruleset; how many came out otherwise."""
+def _rehearsed(name: str) -> int:
+    try:
+        examples = rehearse(named(name).rules)
+    except FileError as error:
+        print_failure(error.problems, as_json=False)
+        return NOT_RUN
+    except CallError as error:
+        print_failure([error.problem], as_json=False)
+        return NOT_RUN
     if not examples:
         say(f"{name}: there are no examples in this file to run")
-        return 0
+        return ALL_TRUE
     for rehearsed in examples:
         _print(rehearsed)
     wrong = sum(bool(rehearsed.surprises) for rehearsed in examples)
     of = "1 example comes" if len(examples) == 1 else f"{len(examples)} examples come"
     say(f"{name}: {len(examples) - wrong} of {of} out as expected")
-    return wrong
+    return SOME_WRONG if wrong else ALL_TRUE
 
 
 def _print(rehearsed: Rehearsed) -> None:

@@ -65,6 +65,8 @@ def _what_instead(name: str) -> str:
     """What to write in place of a name that is none; only a mistake pays for the import."""
     from trackprep.rules.reporting import nearest
 
+    if name.endswith((".rider", ".toml", ".json")):
+        return f"`trackprep check {name} --for RULESET` for a declaration"
     if Path(name).is_dir():
         return f"`{name}` is a folder: name a file in it that ends in {ENDING}"
     if Path(name).exists():

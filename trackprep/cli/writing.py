@@ -2,7 +2,6 @@
 
 import os
 import stat
-import sys
 from contextlib import suppress
 from pathlib import Path
 
@@ -21,7 +20,7 @@ def write_new(name: str, text: str, *, overwrite: bool) -> bool:
         OSError: It cannot be written; nothing of it is left.
     """
     if name == STANDARD_OUTPUT:
-        sys.stdout.write(text)
+        print(text, end="")
         return False
     path = Path(name)
     if path.is_dir():

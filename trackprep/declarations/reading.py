@@ -1,7 +1,5 @@
 """A rider's file to values: `.rider` text, TOML, JSON, or a Python mapping."""
 
-import json
-import tomllib
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
@@ -67,7 +65,9 @@ def read_rider(source: Source, rules: Rules) -> Declaration:
     def tell(index: int, fault: Fault, *, at_value: bool) -> None:
         entry = file.entries[index]
         place = entry.path_place
-        if at_value and entry.values:
+        if at_value and fault.member is not None:
+            place = entry.values[fault.member].place
+        elif at_value and entry.values:
             last = entry.values[-1].place
             place = Place(source, entry.values[0].place.start, last.end)
         problems.append(
@@ -167,7 +167,12 @@ def _flattened(
         elif isinstance(value, Mapping):
             if depth >= DEEPEST:
                 problems.append(
-                    Problem("nested-too-deep", f"tables lie more than {DEEPEST} deep", path=path, name=name)
+                    Problem(
+                        "nested-too-deep",
+                        f"tables lie more than {DEEPEST} deep",
+                        path=path,
+                        name=name,
+                    )
                 )
             else:
                 yield from _flattened(value, path + ".", depth + 1, problems, name)
@@ -208,7 +213,9 @@ def _number(value: int | float | Decimal | Fraction) -> tuple[Written, ...] | Fa
     except (ArithmeticError, ValueError):
         text = "nan"
     if not text.lstrip("-").replace(".", "", 1).replace("/", "", 1).isdigit() or len(text) > 40:
-        return Fault("bad-number", f"`{_short(value)}` is no number that can be read", "a finite number")
+        return Fault(
+            "bad-number", f"`{_short(value)}` is no number that can be read", "a finite number"
+        )
     return (tree.Number(text),)
 
 
@@ -255,6 +262,8 @@ def _short(value: object) -> str:
 
 
 def _toml(text: str, name: str) -> Any:
+    import tomllib  # most declarations are `.rider` files, and need neither this nor JSON
+
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as why:
@@ -262,6 +271,8 @@ def _toml(text: str, name: str) -> Any:
 
 
 def _json(text: str, name: str) -> Any:
+    import json
+
     try:
         return json.loads(
             text, parse_float=Decimal, parse_constant=_no_constant, object_pairs_hook=_once

@@ -7,10 +7,10 @@ from attrs import evolve
 from trackprep.drafting.comments import commented
 from trackprep.drafting.rule_files import header, neat
 from trackprep.problems import RulesetError
+from trackprep.reading import parse_ruleset
 from trackprep.rules.loading import Loaded, load_shipped
 from trackprep.rules.model import Rules
 from trackprep.rules.reporting import Reporter
-from trackprep.reading import parse_ruleset
 from trackprep.syntax import tree
 from trackprep.syntax.printer import print_rules
 

@@ -1,7 +1,7 @@
 """A condition as it stands inside a sentence, grouped so that it reads one way only."""
 
 from collections.abc import Sequence
-from os.path import commonprefix
+from itertools import takewhile
 from typing import assert_never
 
 from trackprep.explanations.opposites import opposite
@@ -146,13 +146,19 @@ def _by_rows(condition: ByRows, rules: Rules) -> Phrase | None:
         return None
     name = f" (limit {limit_label(condition.limit, rules)})"
     predicates = [phrase.predicate.replace(name, "") for phrase in phrases]
-    shared = commonprefix(predicates)
-    shared = shared[: shared.rfind(" ") + 1]
+    shared = _shared_words(predicates)
     said = [
         _when(row.condition, predicate.removeprefix(shared), rules)
         for row, predicate in zip(condition.rows, predicates, strict=True)
     ]
     return Phrase(phrases[0].subject, shared + ", ".join(said) + name, phrases[0].plural)
+
+
+def _shared_words(texts: Sequence[str]) -> str:
+    """The words that all the texts begin with, each with the space after it."""
+    columns = zip(*(text.split(" ")[:-1] for text in texts), strict=False)
+    shared = takewhile(lambda words: len(set(words)) == 1, columns)
+    return "".join(f"{words[0]} " for words in shared)
 
 
 def _ends(condition: Condition) -> tuple[Condition, Condition] | None:

@@ -36,7 +36,6 @@ def failed_age(test: AgeTest, deciding: Deciding, situation: Situation) -> Reaso
         off=_age_off(gap, situation) if gap else "",
         nearest=_other_day(test.of, gap.boundary, situation) if gap else "",
         obvious=False,
-        facts=situation.known(named(test.of)) if test.derived else (),
     )
 
 

@@ -36,10 +36,11 @@ def reason_of(deciding: Deciding, situation: Situation) -> Reason:
     reason = _reason(test, deciding, situation)
     if is_fixed(test, situation):
         reason = evolve(reason, nearest="")
-    if reason.origin == "declared" and all(p in situation.rules.here for p in facts_in(test)):
+    paths = facts_in(test)
+    if reason.origin == "declared" and all(path in situation.rules.here for path in paths):
         reason = evolve(reason, origin="set by the event")
     meanings = tuple(label_of(path, situation.rules) for path in deciding.meanings)
-    return evolve(reason, meanings=meanings)
+    return evolve(reason, meanings=meanings, paths=paths)
 
 
 def _reason(test: Condition, deciding: Deciding, situation: Situation) -> Reason:

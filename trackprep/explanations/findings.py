@@ -25,6 +25,7 @@ class Reason:
         origin: Where the value comes from.
         facts: The facts that it was worked out from, if it was.
         meanings: The labels of the derived facts that it decides.
+        paths: Every fact that the test looks at.
     """
 
     subject: str
@@ -37,6 +38,7 @@ class Reason:
     origin: Origin = "declared"
     facts: tuple[Known, ...] = ()
     meanings: tuple[str, ...] = ()
+    paths: tuple[str, ...] = ()
 
 
 @frozen

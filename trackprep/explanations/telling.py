@@ -80,7 +80,7 @@ def _hold(number: int) -> str:
 def _merged(reasons: Sequence[Reason]) -> list[Reason]:
     """Neighbours that differ only in their subject become one reason."""
     merged = []
-    for _, group in groupby(reasons, key=lambda reason: evolve(reason, subject="")):
+    for _, group in groupby(reasons, key=lambda reason: evolve(reason, subject="", paths=())):
         alike = list(group)
         subjects = [alike[0].subject, *(inside(reason.subject) for reason in alike[1:])]
         merged.append(evolve(alike[0], subject=listed(subjects, "and")))

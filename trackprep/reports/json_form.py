@@ -111,6 +111,7 @@ def _shortfall(shortfall: Shortfall) -> Form:
 def _reason(reason: Reason) -> Form:
     return {
         "subject": reason.subject,
+        "paths": list(reason.paths),
         "value": reason.value,
         "converted": reason.converted or None,
         "origin": reason.origin,

@@ -42,7 +42,8 @@ def render_rich(report: "Report", console: "Console") -> None:
     for line in report_lines(report):
         shown = _wrapped(line, console.width)
         text = Text(shown)
-        if style := _STYLES.get(line.role):
+        style = _STYLES.get(line.role)
+        if style and (line.label or line.role != "detail"):
             start = len(shown) - len(shown.lstrip())
             end = start + len(_label(line)) if line.label else len(shown)
             text.stylize(style, start, end)

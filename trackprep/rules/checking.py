@@ -3,10 +3,10 @@
 from trackprep.rules import conditions as c
 from trackprep.rules import typed
 from trackprep.rules.expressions import Expressions, of_fact
+from trackprep.rules.mentions import names_in
 from trackprep.rules.model import Fact
 from trackprep.rules.predicates import Predicates
 from trackprep.rules.scope import Scope
-from trackprep.rules.supplements import names_in
 from trackprep.rules.vocabularies import DerivedStatement
 from trackprep.source import Place
 from trackprep.syntax import tree
@@ -48,6 +48,11 @@ class Conditions:
                 return self.counted(written, it, rows)
             case tree.Bare() | tree.Test():
                 return self.leaf(written, it, rows)
+
+    def when(self, clause: tree.When, it: str | None = None) -> c.Condition | None:
+        """The condition of a `when` or an `unless`, or None after a problem."""
+        made = self.condition(clause.condition, it)
+        return c.Not(made) if made is not None and clause.negated else made
 
     # ---- single tests ----
 
@@ -182,9 +187,7 @@ class Conditions:
 
     # ---- limits by rows ----
 
-    def limit_by_rows(
-        self, written: tree.Bare | tree.Test, rows: dict[str, int]
-    ) -> str | None:
+    def limit_by_rows(self, written: tree.Bare | tree.Test, rows: dict[str, int]) -> str | None:
         """The first limit by rows that a test names, also by way of derived facts."""
         if not self.rowed:
             return None
@@ -229,6 +232,14 @@ class Conditions:
             self.row_conditions[key] = self.condition(self.rowed[name][number].condition)
             self.open_limits.pop()
         return self.row_conditions[key]
+
+
+def all_of(parts: list[c.Condition | None]) -> c.Condition | None:
+    """All of the conditions; None where there is none, or one could not be compiled."""
+    whole = tuple(part for part in parts if part is not None)
+    if len(whole) < len(parts) or not whole:
+        return None
+    return whole[0] if len(whole) == 1 else c.All(whole)
 
 
 def _sort(found: Fact | DerivedStatement) -> object:

@@ -17,7 +17,9 @@ from trackprep.units import Unit
 
 Order: TypeAlias = AgeComparison
 """`at least`, `at most`, `more than`, `less than`."""
-Comparison: TypeAlias = Literal["at least", "at most", "more than", "less than", "equal", "not equal"]
+Comparison: TypeAlias = Literal[
+    "at least", "at most", "more than", "less than", "equal", "not equal"
+]
 
 # ---- numbers ----------------------------------------------------------------
 

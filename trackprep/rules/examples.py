@@ -74,7 +74,9 @@ class _Reading:
         try:
             span = span_of(statement.on.text)
         except ValueError as why:
-            self.report("bad-date", str(why), statement.on.place, expected="a date like `2026-06-14`")
+            self.report(
+                "bad-date", str(why), statement.on.place, expected="a date like `2026-06-14`"
+            )
             return None
         if not span.exact:
             self.report(

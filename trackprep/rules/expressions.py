@@ -10,7 +10,7 @@ from trackprep.rules import model, typed
 from trackprep.rules.arithmetic import Arithmetic, nature_of
 from trackprep.rules.facts import read_constant
 from trackprep.rules.scope import Scope
-from trackprep.rules.supplements import NamedStatement
+from trackprep.rules.statements import NamedStatement
 from trackprep.rules.vocabularies import DerivedStatement
 from trackprep.source import Place
 from trackprep.syntax import tree

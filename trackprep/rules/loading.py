@@ -186,7 +186,12 @@ class _Loader:
         """The path named, if it lies in the first file's folder."""
         assert self.root is not None
         written = PurePosixPath(statement.file.replace("\\", "/"))
-        if "\0" in statement.file or written.is_absolute() or ".." in written.parts or ":" in statement.file:
+        if (
+            "\0" in statement.file
+            or written.is_absolute()
+            or ".." in written.parts
+            or ":" in statement.file
+        ):
             self.refuse(
                 statement, f"`{statement.file}` lies outside this file's folder",
                 "copy the file beside this one, and name it without folders above",
@@ -228,6 +233,4 @@ class _Loader:
         return True
 
     def refuse(self, statement: tree.Uses, message: str, suggestion: str | None) -> None:
-        self.reporter.add(
-            Problem("unusable-file", message, statement.place, suggestion=suggestion)
-        )
+        self.reporter.add(Problem("unusable-file", message, statement.place, suggestion=suggestion))

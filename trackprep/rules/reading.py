@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from trackprep.dates import span_of, week_code
 from trackprep.rules import model
@@ -28,6 +28,8 @@ class Fault:
     message: str
     expected: str | None = None
     suggestion: str | None = None
+    member: int | None = None
+    """Which of several values it is about."""
 
 
 Written = tree.Value | Spelled
@@ -100,7 +102,11 @@ def _choice(fact: model.Fact, type_: model.Choosing, value: Written) -> str | Fa
         return text
     lower = text.lower()
     meant = next(
-        (ch.word for ch in type_.choices if lower in {w.lower() for w in (ch.word, ch.label, *ch.also)}),
+        (
+            ch.word
+            for ch in type_.choices
+            if lower in {w.lower() for w in (ch.word, ch.label, *ch.also)}
+        ),
         None,
     ) or nearest(text, type_.words)
     return Fault(
@@ -113,14 +119,13 @@ def _choices(
     fact: model.Fact, type_: model.Choosing, written: tuple[Written, ...]
 ) -> frozenset[str] | Fault:
     found: set[str] = set()
-    for value in written:
+    for member, value in enumerate(written):
         word = _choice(fact, type_, value)
         if isinstance(word, Fault):
-            return word
+            return evolve(word, member=member)
         if word in found:
-            return Fault(
-                "repeated-choice", f"`{word}` stands in this list twice", None, "take one out"
-            )
+            message = f"`{word}` stands in this list twice"
+            return Fault("repeated-choice", message, None, "take one of the two out", member)
         found.add(word)
     return frozenset(found)
 

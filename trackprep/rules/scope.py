@@ -4,7 +4,7 @@ from attrs import frozen
 
 from trackprep.rules import model
 from trackprep.rules.reporting import Reporter, nearest
-from trackprep.rules.supplements import NamedStatement, Statements
+from trackprep.rules.statements import NamedStatement, Statements
 from trackprep.rules.vocabularies import DerivedStatement, Vocabulary
 from trackprep.source import Place
 

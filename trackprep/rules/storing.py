@@ -146,5 +146,3 @@ class _Later(Mapping[str, _T]):
 
     def __contains__(self, key: object) -> bool:
         return key in self._texts
-
-

@@ -4,86 +4,40 @@ This happens before anything is compiled, since inherited rules see the limits
 and lists as the last supplement leaves them.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from typing import Any
 
-import attrs
-from attrs import evolve, field, frozen
+from attrs import evolve
 
-from trackprep.rules import model
+from trackprep.rules.clauses import once_each, replaced
 from trackprep.rules.facts import origin, proses
 from trackprep.rules.loading import Loaded
+from trackprep.rules.protection import allowed_on_core, core_names
 from trackprep.rules.reporting import Reporter, nearest
-from trackprep.rules.vocabularies import vocabulary
+from trackprep.rules.statements import NamedStatement, RuleStatement, Statements
 from trackprep.source import Place
 from trackprep.syntax import tree
 
-_ON_CORE = frozenset({"reason", "fix", "undo", "inspect", "source", "caution"})
 
-
-@frozen(eq=False)
-class NamedStatement:
-    """A limit or a list as the last supplement leaves it."""
-
-    statement: Any  # tree.Limit | tree.List
-    core: bool
-    origin: model.Origin
-
-
-@frozen(eq=False)
-class RuleStatement:
-    """A rule as the last supplement leaves it, under the section of its first file."""
-
-    name: str
-    title: str
-    parts: tuple[tree.Reference, ...]
-    details: tuple[tree.RuleDetail, ...]
-    section: tree.Section | None
-    core: bool
-    change: Any
-    base: str
-    origin: model.Origin
-    damaged: bool
-    place: Place = field(repr=False)
-
-    @property
-    def demands(self) -> list[tree.Demand]:
-        """Its `require`s or `recommend`s."""
-        return [d for d in self.details if isinstance(d, tree.Demand)]
-
-
-class Statements:
-    """What all files of a ruleset say together."""
-
-    def __init__(self, reporter: Reporter) -> None:
-        self.reporter = reporter
-        self.settings: dict[str, str] = {}
-        self.valid: tree.Valid | None = None
-        self.notes: dict[str, list[str]] = {"note": [], "bring": []}
-        self.limits: dict[str, NamedStatement] = {}
-        self.lists: dict[str, NamedStatement] = {}
-        self.here: dict[str, tree.Given] = {}
-        self.rules: dict[str, RuleStatement] = {}
-        self.sections: list[tree.Section] = []
-        self.withdrawn: dict[str, str] = {}
-
-    def add_file(self, loaded: Loaded) -> None:
-        """Applies one file on top of what its bases said."""
-        _File(self, loaded).apply()
+def supplemented(files: Iterable[Loaded], reporter: Reporter) -> Statements:
+    """What the files say together, each on top of those before it."""
+    whole = Statements()
+    for loaded in files:
+        _File(whole, loaded, reporter).apply()
+    return whole
 
 
 class _File:
     """One file on top of its bases."""
 
-    def __init__(self, whole: Statements, loaded: Loaded) -> None:
-        self.whole, self.loaded = whole, loaded
-        self.reporter = whole.reporter
+    def __init__(self, whole: Statements, loaded: Loaded, reporter: Reporter) -> None:
+        self.whole, self.loaded, self.reporter = whole, loaded, reporter
         self.name = next(
             (s.name for s in loaded.file.statements if isinstance(s, tree.Heading)), ""
         )
         self.section: tree.Section | None = None
         self.seen: dict[tuple[str, str], Place] = {}
-        self.inherited_core = _core_names(whole, loaded) if loaded.base else frozenset()
+        self.inherited_core = core_names(whole, loaded) if loaded.base else frozenset()
         self.inherited_limits = frozenset(whole.limits)
         self.inherited_lists = frozenset(whole.lists)
         self.inherited_rules = frozenset(whole.rules)
@@ -151,8 +105,9 @@ class _File:
             return
         other = self.whole.lists if kind == "limit" else self.whole.limits
         if statement.name in other:
+            its_kind = "list" if kind == "limit" else "limit"
             self.reporter.report(
-                "repeated-name", f"`{statement.name}` is a {'list' if kind == 'limit' else 'limit'} already",
+                "repeated-name", f"`{statement.name}` is a {its_kind} already",
                 statement.name_place, suggestion="give one of the two another name",
             )  # fmt: skip
             return
@@ -206,7 +161,7 @@ class _File:
             changes[value] = getattr(statement, value)
         if statement.label is not None:
             changes["label"] = statement.label
-        changes["details"] = _replaced(before.statement.details, statement.details)
+        changes["details"] = replaced(before.statement.details, statement.details)
         merged = evolve(before.statement, **changes)
         known[name] = NamedStatement(merged, before.core, origin(statement.place))
 
@@ -259,7 +214,7 @@ class _File:
                 "title-missing", f"the rule `{name}` has no title", statement.name_place,
                 expected='`rule NAME "Title"`', suggestion=f'write `rule {name} "…"`',
             )  # fmt: skip
-        self.once_each(statement)
+        once_each(statement, self.reporter)
         self.whole.rules[name] = RuleStatement(
             name,
             statement.title or name,
@@ -274,18 +229,6 @@ class _File:
             statement.name_place,
         )
 
-    def once_each(self, statement: tree.Rule) -> None:
-        """Reports a clause that may not stand twice in a rule."""
-        seen: set[str] = set()
-        for detail in statement.details:
-            kind = _kind(detail)
-            if kind in seen and kind in ("reason", "inspect", "source"):
-                self.reporter.report(
-                    "said-twice", f"`{kind}` stands in this rule a second time", detail.place,
-                    suggestion="make one of the two, several strings one after another if it is long",
-                )  # fmt: skip
-            seen.add(kind)
-
     def change_rule(self, statement: tree.Rule) -> None:
         name = statement.name
         if name not in self.inherited_rules:
@@ -298,11 +241,17 @@ class _File:
             )  # fmt: skip
             return
         before = self.whole.rules[name]
-        if before.core and not self.allowed_on_core(statement):
+        if before.core and not allowed_on_core(statement):
+            self.reporter.report(
+                "core-changed", f"`{name}` is a core rule of the base", statement.name_place,
+                expected="`stricter rule …`, or an `amend` of reason, fix, undo, inspect, source"
+                " and caution",
+                suggestion="make it stricter, or leave it as the base has it",
+            )  # fmt: skip
             return
-        self.once_each(statement)
+        once_each(statement, self.reporter)
         changes: dict[str, Any] = {
-            "details": _replaced(before.details, statement.details),
+            "details": replaced(before.details, statement.details),
             "change": statement.strength,
             "origin": origin(statement.place),
             "place": statement.name_place,
@@ -314,20 +263,6 @@ class _File:
             changes["parts"] = statement.parts
         self.whole.rules[name] = evolve(before, **changes)
 
-    def allowed_on_core(self, statement: tree.Rule) -> bool:
-        if statement.strength == "stricter":
-            return True
-        kinds = {_kind(detail) for detail in statement.details}
-        if statement.strength == "amend" and kinds <= _ON_CORE and not statement.parts:
-            return True
-        self.reporter.report(
-            "core-changed", f"`{statement.name}` is a core rule of the base", statement.name_place,
-            expected="`stricter rule …`, or an `amend` of reason, fix, undo, inspect, source"
-            " and caution",
-            suggestion="make it stricter, or leave it as the base has it",
-        )  # fmt: skip
-        return False
-
     def withdraw(self, statement: tree.Withdraw) -> None:
         name = statement.name
         if not self.first("rule", name, statement.name_place) or not self.in_time(
@@ -338,8 +273,8 @@ class _File:
             self.unknown(name, "rule", tuple(self.whole.rules), statement.name_place)
         elif self.whole.rules[name].core:
             self.reporter.report(
-                "core-changed", f"`{name}` is a core rule of the base and stays", statement.name_place,
-                suggestion="leave it as the base has it",
+                "core-changed", f"`{name}` is a core rule of the base and stays",
+                statement.name_place, suggestion="leave it as the base has it",
             )  # fmt: skip
         else:
             reason = " ".join(proses(statement.details, "reason"))
@@ -350,56 +285,3 @@ class _File:
                 )  # fmt: skip
             del self.whole.rules[name]
             self.whole.withdrawn[name] = reason
-
-
-def _kind(detail: Any) -> str:
-    """The kind of a clause: an amendment replaces all clauses of the kinds it gives."""
-    match detail:
-        case tree.When():
-            return "when"
-        case tree.Demand():
-            return "demand"
-        case tree.Prose() | tree.Work():
-            return str(detail.keyword)
-        case _:
-            return "source"
-
-
-def _replaced(before: tuple[Any, ...], changes: tuple[Any, ...]) -> tuple[Any, ...]:
-    given = {_kind(detail) for detail in changes}
-    return tuple(d for d in before if _kind(d) not in given) + changes
-
-
-def _core_names(whole: Statements, loaded: Loaded) -> frozenset[str]:
-    """The limits and lists that a core rule uses, by whatever way."""
-    assert loaded.base is not None
-    derived = vocabulary(loaded.base).derived
-    found: set[str] = set()
-    waiting: list[Any] = [r.details for r in whole.rules.values() if r.core]
-    waiting += [r.section.conditions for r in whole.rules.values() if r.core and r.section]
-    waiting += [n.statement for n in whole.limits.values() if n.core]
-    while waiting:
-        for name in names_in(waiting.pop()):
-            if name in found:
-                continue
-            found.add(name)
-            if name in derived:
-                waiting.append(derived[name].statement.definition)
-            if name in whole.limits:
-                waiting.append(whole.limits[name].statement.value)
-    return frozenset(found)
-
-
-def names_in(node: Any) -> Iterator[str]:
-    """Every word and path that stands somewhere in a piece of a tree."""
-    waiting = [node]
-    while waiting:
-        here = waiting.pop()
-        if isinstance(here, tuple):
-            waiting.extend(here)
-        elif isinstance(here, tree.Word):
-            yield here.text
-        elif isinstance(here, tree.Reference):
-            yield here.path
-        elif attrs.has(type(here)) and not isinstance(here, Place):
-            waiting.extend(getattr(here, f.name) for f in attrs.fields(type(here)) if f.eq)

@@ -49,7 +49,7 @@ class Run:
         self.rider = start == "rider"
         self.start = self.table.starts[start]
         self.end = self.table.ends[start]
-        self.runs = _run_states(self.table, self.start)
+        self.runs = _run_states(self.table, self.start, start)
         self.problems: list[Problem] = []
         self.unread: list[Unread] = []
         self.states: list[int] = []
@@ -196,11 +196,20 @@ class Run:
         head = begin
         while head < min(reached, len(tokens) - 1) and tokens[head].start < whole_until:
             head += 1
-        if self.rider and clauses and not starts_line(self.source, tokens, min(head, len(tokens) - 1)):
+        if (
+            self.rider
+            and clauses
+            and not starts_line(self.source, tokens, min(head, len(tokens) - 1))
+        ):
             reached = min(reached, head)
-            start = clauses.pop().place.start  # `helmet.shell is Full Face`: no entry starts at `Face`
+            start = (
+                clauses.pop().place.start
+            )  # `helmet.shell is Full Face`: no entry starts at `Face`
             while tokens[head].start > start:
                 head -= 1
+        if self.rider and head < reached - 1 and self.may_start(reached - 1):
+            if starts_line(self.source, tokens, reached - 1):
+                reached -= 1  # `PATH is` without a value took the next line's path for one
         onward = self.resume(max(reached, head + 1))
         bad = next(
             (token for token in tokens[head : max(onward, head + 1)] if token.kind == "BAD"), None
@@ -247,7 +256,9 @@ class Run:
         name = next(
             (
                 word
-                for word, token in zip(words[first + 1 : first + 3], tokens[first + 1 :], strict=False)
+                for word, token in zip(
+                    words[first + 1 : first + 3], tokens[first + 1 :], strict=False
+                )
                 if token.kind in ("WORD", "PATH") and word not in RESERVED
             ),
             None,
@@ -256,11 +267,12 @@ class Run:
         return Unread(words[first], name, place=place)
 
 
-def _run_states(made: Table, start: int) -> frozenset[int]:
+def _run_states(made: Table, start: int, symbol: str) -> frozenset[int]:
     """The states behind the run of clauses at the bottom of the stack."""
     row = made.rows[start]
     assert not isinstance(row, int)
-    return frozenset(state for head, state in row.items() if head.startswith("__"))
+    run = f"__{symbol}_star"  # as Lark names what `clause*` makes
+    return frozenset(state for head, state in row.items() if head.startswith(run))
 
 
 def _end_of(whole: list[Any], otherwise: int) -> int:

@@ -80,7 +80,7 @@ class _Mistake:
     def problem(self) -> Problem:
         """The message for the slip that was made, or what the grammar expected."""
         for slip in (
-            self.another_word, self.wrong_any_of, self.list_ends_in_comma, self.nameless,
+            self.another_word, self.wrong_any_of, self.less_sign, self.list_ends_in_comma, self.nameless,
             self.name_in_pieces, self.reserved, self.without_unit, self.no_unit,
             self.list_joined_by_and, self.without_test, self.unquoted_words,
         ):  # fmt: skip
@@ -149,26 +149,44 @@ class _Mistake:
         return len(following) >= 5 and len(plain) >= 5
 
     def wrong_any_of(self) -> Problem | None:
-        """`is any of`, `is not one of`, `is in`, and the like."""
-        before = [self.word(index) for index in range(max(0, self.reached - 2), self.reached)]
-        here = (self.word(self.reached), self.word(self.reached + 1))
-        if before[-1:] == ["is"] and here[0] in ("any", "either", "in", "among", "all"):
-            wrong, right = f"is {here[0]}" + (" of" if here[1] == "of" else ""), "is one of"
-        elif before == ["is", "not"] and here[1] == "of":
-            wrong, right = f"is not {here[0]} of", "is none of"
-        elif before == ["is", "not"] and here[0] in ("in", "any", "either"):
-            wrong, right = f"is not {here[0]}", "is none of"
-        elif before[-1:] == ["includes"] and here[0] not in ("any", "all", "none"):
-            wrong, right = "includes", "includes any of"
-        elif here[0] == "in" and self.kind(self.reached - 1) == "PATH":
-            wrong, right = "in", "is one of"
-        elif here[0] in ("include", "has", "have", "contains") and self.reached > self.head:
-            wrong, right = here[0], "includes any of"
-        else:
+        """`is any of`, `is not one of`, `is in`, `includes "X"`, and the like."""
+        for at in (self.reached, self.reached - 1):
+            if at > self.head and (found := self.wrong_form(at)) is not None:
+                wrong, right = found
+                return self.made(
+                    "wrong-form", f"`{wrong}` is not a test of this language", self.place(at),
+                    suggestion=f"write `{right}`",
+                )  # fmt: skip
+        return None
+
+    def wrong_form(self, at: int) -> tuple[str, str] | None:
+        """The wrong form that has its telling word at a token, and the right one."""
+        word, after = self.word(at), self.word(at + 1)
+        before, two_before = self.word(at - 1), self.word(at - 2)
+        behind = " of" if after == "of" else ""
+        if before == "is" and word in ("any", "either", "in", "among", "all"):
+            return f"is {word}{behind}", "is one of"
+        if before == "not" and two_before == "is":
+            if after == "of" or word in ("in", "any", "either", "among"):
+                return f"is not {word}{behind}", "is none of"
+            return None
+        if at != self.reached:
+            return None
+        if before == "includes" and word not in ("any", "all", "none"):
+            return "includes", "includes any of"
+        if word == "in" and self.kind(at - 1) == "PATH":
+            return "in", "is one of"
+        if word in ("include", "has", "have", "contains"):
+            return word, "includes any of"
+        return None
+
+    def less_sign(self) -> Problem | None:
+        """`tread < 2 mm`."""
+        if self.kind(self.reached) != "LESSTHAN" or self.keyword in ("fact", "kind"):
             return None
         return self.made(
-            "wrong-form", f"`{wrong}` is not a test of this language", self.place(self.reached),
-            suggestion=f"write `{right}`",
+            "sign-for-words", "`<` is no sign of a test", self.place(self.reached),
+            suggestion="write `is less than`",
         )  # fmt: skip
 
     def list_ends_in_comma(self) -> Problem | None:
@@ -192,7 +210,9 @@ class _Mistake:
         if self.kind(self.reached) == "WORD" and word in RESERVED and word not in ("is", "for"):
             return None
         what = "a path" if self.keyword == "fact" else "a name of one word"
-        name = _name_from(self.tokens[self.reached].text if self.kind(self.reached) == "STRING" else "")
+        name = _name_from(
+            self.tokens[self.reached].text if self.kind(self.reached) == "STRING" else ""
+        )
         return self.made(
             "name-missing", f"this `{self.keyword}` has no name", self.place(self.head, self.reached - 1),
             self.form, f"put {what} behind `{self.keyword}`" + (f": `{name}`" if name else ""),
@@ -226,12 +246,18 @@ class _Mistake:
             return None
         if self.starts_line(self.reached) and word in STATEMENTS:
             return None
-        if before in ("rule", "limit", "list", "kind", "ruleset", "vocabulary") and self.head < self.reached:
+        if (
+            before in ("rule", "limit", "list", "kind", "ruleset", "vocabulary")
+            and self.head < self.reached
+        ):
             return self.made(
                 "reserved-word", f"`{word}` is a word of the language and cannot be a name",
                 self.place(self.reached), suggestion=f"choose another, such as `{word}-1`",
             )  # fmt: skip
-        listed = before in ("of", "is", ",", "several", "<", "not") or self.kind(self.reached - 1) == "COMMA"
+        listed = (
+            before in ("of", "is", ",", "several", "<", "not")
+            or self.kind(self.reached - 1) == "COMMA"
+        )
         if not listed or word in ("is", "of"):
             return None
         return self.made(
@@ -241,7 +267,10 @@ class _Mistake:
 
     def without_unit(self) -> Problem | None:
         """`takes 25`: a bare number where a quantity belongs."""
-        if self.word(self.reached - 1) not in ("takes", "allow") or self.kind(self.reached) != "NUMBER":
+        if (
+            self.word(self.reached - 1) not in ("takes", "allow")
+            or self.kind(self.reached) != "NUMBER"
+        ):
             return None
         number = self.tokens[self.reached].text
         return self.made(
@@ -251,7 +280,10 @@ class _Mistake:
 
     def no_unit(self) -> Problem | None:
         """`measured in millimetres`."""
-        if self.word(self.reached - 1) != "in" or self.word(self.reached - 2) not in ("measured", ""):
+        if self.word(self.reached - 1) != "in" or self.word(self.reached - 2) not in (
+            "measured",
+            "",
+        ):
             if not (self.keyword == "derived" and self.word(self.reached - 1) == "in"):
                 return None
         word = self.word(self.reached)
@@ -309,8 +341,7 @@ class _Mistake:
     def plain(self) -> Problem:
         """What is there, and how the statement is written."""
         unfinished = self.reached >= len(self.tokens) or (
-            self.starts_line(self.reached)
-            and (self.rider or self.word(self.reached) in STATEMENTS)
+            self.starts_line(self.reached) and (self.rider or self.word(self.reached) in STATEMENTS)
         )
         name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
         if unfinished and self.reached > self.head:

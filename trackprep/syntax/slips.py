@@ -35,7 +35,7 @@ _SIGNS = {
 def bad_characters(place: Place) -> Problem:
     """The problem of characters that begin no token."""
     text = place.text
-    if text[0] in "\"“”„":
+    if text[0] in '"“”„':
         return Problem(
             "string-not-closed",
             "this string has no closing quote on its line",

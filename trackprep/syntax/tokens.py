@@ -59,23 +59,22 @@ _TOKEN = re.compile(
   | (?P<pattern>{_WORD}(?:\.{_WORD})*\.\*)
   | (?P<string>"(?:\\.|[^"\\\n])*"|[“”„](?:\\.|[^"“”„\\\n])*["“”])
   | (?P<date>\d{{4}}-\d+(?:-\d+)*(?![\w.]))
-  | (?P<quantity>(?P<number>\d+[ ]+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?![\d.,/"”]*\d[.,/]|,\d|\d|/\d)
-        (?:[ \t]*(?P<of>{UNIT_PATTERN}))?)
+  | (?P<thousands>\d{{1,3}}(?:[ ]\d{{3}})+(?![\d/.]))
+  | (?P<quantity>(?P<number>\d+[ ]+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?!\d|[.,/]\d|\.(?![a-z])))
   | (?P<mark>[-+*/<()\[\],])
   | (?P<bad>["“”„][^\n]*|\d+(?:[.,/]\w+)+|[\w.'-]+|[^\s\w"“”„#()\[\],]+)
     """,
     re.VERBOSE,
 )
+_GAP = re.compile(r"[ \t]+")  # a unit stands on its number's line
 _UNIT = re.compile(UNIT_PATTERN)
-_FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>[^\W\d_][\w/*^·]*|\"|”|')(?!\.|[ \t]+is\b)")
+_FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>(?>[^\W\d_][\w/*^·-]*)|\"|”|')(?!\.|[ \t]+is\b)")
 _MAY_FOLLOW_NUMBER = frozenset({"to", "as", "for", "unchangeable", "private", "check"})
 _MARKS = {
     "-": "MINUS", "+": "PLUS", "*": "TIMES", "/": "OVER", "<": "LESSTHAN",
     "(": "LPAR", ")": "RPAR", "[": "LSQB", "]": "RSQB", ",": "COMMA",
 }  # fmt: skip
-_PLAIN = str.maketrans(
-    {"–": "-", "‑": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
-)
+_PLAIN = str.maketrans({"–": "-", "‑": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "})
 _VALUES = frozenset({"NUMBER", "QUANTITY", "DAY", "MINUS"})
 
 
@@ -100,7 +99,9 @@ class _Reader:
 
     def read(self) -> TokenStream:
         if len(self.text) > LONGEST_TEXT:
-            self.refuse("text-too-long", f"the text has more than {LONGEST_TEXT:,} characters", 0, 1)
+            self.refuse(
+                "text-too-long", f"the text has more than {LONGEST_TEXT:,} characters", 0, 1
+            )
             return self.stream()
         plain = self.text.translate(_PLAIN)
         position, end = 0, len(plain)
@@ -116,14 +117,19 @@ class _Reader:
                 position += 1
                 continue
             kind = found.lastgroup
-            if kind == "of" or kind == "number":
+            if kind == "number":
                 kind = "quantity"
             if kind != "space":
                 position = self.take(kind, found, plain)
             else:
                 position = found.end()
             if len(self.tokens) > MOST_TOKENS:
-                self.refuse("text-too-long", f"the text has more than {MOST_TOKENS:,} words", position - 1, position)
+                self.refuse(
+                    "text-too-long",
+                    f"the text has more than {MOST_TOKENS:,} words",
+                    position - 1,
+                    position,
+                )
                 break
         return self.stream()
 
@@ -134,7 +140,12 @@ class _Reader:
         """Adds what was found; returns where to go on."""
         start, end = found.span()
         if end - start > LONGEST_TOKEN and kind != "comment":
-            self.refuse("text-too-long", f"a word of more than {LONGEST_TOKEN:,} characters", start, start + 20)
+            self.refuse(
+                "text-too-long",
+                f"a word of more than {LONGEST_TOKEN:,} characters",
+                start,
+                start + 20,
+            )
             return end
         match kind:
             case "word":
@@ -203,9 +214,10 @@ class _Reader:
 
     def quantity(self, found: re.Match[str], plain: str) -> int:
         start, end = found.span()
-        if found.group("of"):
-            self.add("QUANTITY", found.group(), start, end)
-            return end
+        gap = _GAP.match(plain, end)
+        if unit := _UNIT.match(plain, gap.end() if gap else end):
+            self.add("QUANTITY", plain[start : unit.end()], start, unit.end())
+            return unit.end()
         follows = _FOLLOWS_NUMBER.match(plain, end)
         if follows:
             word = follows.group("word")
@@ -227,7 +239,9 @@ class _Reader:
         return Place(self.source, start, end)
 
     def too_deep(self, start: int, end: int) -> None:
-        self.refuse("nested-too-deep", f"more than {DEEPEST} brackets or `not`s are open here", start, end)
+        self.refuse(
+            "nested-too-deep", f"more than {DEEPEST} brackets or `not`s are open here", start, end
+        )
 
     def refuse(self, code: str, message: str, start: int, end: int) -> None:
         suggestion = "split it into smaller pieces"

@@ -4,16 +4,16 @@
     values ──Compiled.row──▶ Row ──Compiled.statuses──▶ a status code for each rule
 
 The functions are built as `ast` trees from the checked model alone: every name and number
-in them is made here, and no text of a file becomes source. One version answers complete
-and incomplete declarations alike: an undeclared value makes both "true" and "false" fail,
-without a look of its own.
+in them is made here, and no text of a file becomes source. An undeclared value makes both
+"true" and "false" fail, without a look of its own; declarations of which no test can be
+unknown have shorter functions.
 """
 
-from collections.abc import Iterable
 from datetime import date
-from typing import TypeAlias
+from functools import cached_property
+from math import nan
 
-from attrs import field, frozen
+from attrs import frozen
 
 from trackprep.backends.generated.functions import (
     MET,
@@ -21,21 +21,22 @@ from trackprep.backends.generated.functions import (
     NOT_MET,
     STATUSES,
     UNSETTLED,
-    Chunk,
     Codes,
-    Function,
+    Program,
     Row,
-    chunks_of,
-    joined,
+    conditions_of,
+    program,
 )
+from trackprep.backends.generated.predicates import constants_of
 from trackprep.backends.generated.slots import (
-    DaySlot,
+    Constants,
     Encoder,
-    SettledSlot,
     Slot,
     encoder,
+    paths_of,
 )
-from trackprep.backends.readings import Values, named, prepared
+from trackprep.backends.readings import prepared
+from trackprep.backends.terms import Values, named
 from trackprep.dates import Span
 from trackprep.rules.model import Dated, Rules
 
@@ -51,11 +52,8 @@ __all__ = [
     "compiled",
 ]
 
-MOST_EVENTS = 64
-"""The functions of so many event days are kept."""
-
-Bound: TypeAlias = tuple[int, Function]
-"""The ordinal of an event's day, and the function with its boundary days."""
+UNKNOWN = frozenset((None, nan))
+"""The codes of what is neither true nor false by itself; NaN is found as the one object."""
 
 
 @frozen(eq=False)
@@ -63,50 +61,65 @@ class Compiled:
     """A ruleset ready to run."""
 
     rules: Rules
-    _chunks: tuple[Chunk, ...]
+    _constants: Constants
+    _places: dict[Slot, int]
+    _program: Program
     _encoders: tuple[Encoder, ...]
-    _past: frozenset[str]
-    _bound: dict[date, Bound] = field(factory=dict, init=False)
+    _paths: frozenset[str]
+    """The facts that any test names."""
+    _dates: dict[str, Dated]
+    """Those of them that are dates."""
 
     def row(self, values: Values) -> Row:
         """The row of what is declared, whatever the event; make it once, check it often."""
         known = {**values, **self.rules.here} if self.rules.here else values
         codes = [encode(known) for encode in self._encoders]
-        declared = (known.get(path) for path in self._past)
-        latest = max(
-            (span.last.toordinal() for span in declared if isinstance(span, Span)), default=0
+        spans = [
+            (kind, span)
+            for path, kind in self._dates.items()
+            if isinstance(span := known.get(path), Span)
+        ]
+        complete = (
+            known.keys() >= self._paths
+            and all(span.exact for _, span in spans)
+            and UNKNOWN.isdisjoint(codes)
+            and not self._program.daily
         )
-        return Row(known, latest, tuple(chunk.pick(codes) for chunk in self._chunks))
+        program = self._complete_program if complete else self._program
+        latest = max((span.last.toordinal() for kind, span in spans if kind.past), default=0)
+        parts = tuple(chunk.part(codes) for chunk in program.chunks)
+        return Row(known, program, latest, parts)
 
     def statuses(self, row: Row, event: date) -> Codes:
         """What every rule answers, as places in `STATUSES`, in the order of `rules.rules`."""
-        day, function = self._bound.get(event) or self._bind(event)
+        program = row.program
+        day, function = program.bound.get(event) or program.bind(event)
         if row.latest > day:
-            row = self.row(prepared(self.rules, row.values, event)[0])
+            values, _ = prepared(self.rules, row.values, event)
+            return self.statuses(self.row(values), event)
         return function(row)
 
-    def _bind(self, event: date) -> Bound:
-        if len(self._bound) >= MOST_EVENTS:
-            self._bound.clear()
-        functions = [chunk.on(event) for chunk in self._chunks]
-        self._bound[event] = event.toordinal(), joined(functions)
-        return self._bound[event]
+    @cached_property
+    def _complete_program(self) -> Program:
+        """Shorter functions, for declarations of which no test is unknown."""
+        return program(self.rules, self._constants, self._places, unknowns=False)
 
 
 def compiled(rules: Rules) -> Compiled:
-    """Generate the functions of a ruleset; its cost grows with the number of its tests."""
-    chunks, slots, constants = chunks_of(rules)
-    encoders = tuple(encoder(slot, rules, constants) for slot in slots)
-    return Compiled(rules, chunks, encoders, _past_facts(rules, slots))
-
-
-def _past_facts(rules: Rules, slots: Iterable[Slot]) -> frozenset[str]:
-    """The facts with slots that cannot lie after the event."""
-    paths: set[str] = set()
-    for slot in slots:
-        if isinstance(slot, DaySlot):
-            paths.add(slot.path)
-        elif isinstance(slot, SettledSlot):
-            paths.update(named(slot.settled.test))
+    """Generate the functions of a ruleset; the cost grows with the number of its tests."""
+    constants = constants_of(conditions_of(rules.rules))
+    places: dict[Slot, int] = {}
+    general = program(rules, constants, places, unknowns=True)
+    looked_at = (path for slot in places for path in paths_of(slot))
+    settled = (path for test in general.daily for path in named(test.test))
+    paths = frozenset((*looked_at, *settled))
     kinds = {path: rules.facts[path].type for path in paths}
-    return frozenset(path for path, kind in kinds.items() if isinstance(kind, Dated) and kind.past)
+    return Compiled(
+        rules,
+        constants,
+        places,
+        general,
+        tuple(encoder(slot, rules, constants) for slot in places),
+        paths,
+        {path: kind for path, kind in kinds.items() if isinstance(kind, Dated)},
+    )

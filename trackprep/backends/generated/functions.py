@@ -6,7 +6,7 @@ from datetime import date
 from itertools import chain
 from typing import TypeAlias
 
-from attrs import frozen
+from attrs import evolve, field, frozen
 
 from trackprep.backends.generated.expressions import (
     MORE,
@@ -23,9 +23,9 @@ from trackprep.backends.generated.expressions import (
     unpacking,
 )
 from trackprep.backends.generated.lowering import Settled, boundary_day
-from trackprep.backends.generated.predicates import BoundaryTest, Predicates, constants_of
+from trackprep.backends.generated.predicates import BoundaryTest, Predicates
 from trackprep.backends.generated.slots import Code, Constants, SettledSlot, Slot, answer
-from trackprep.backends.readings import Values
+from trackprep.backends.terms import Values
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Asked, Rule, Rules
 
@@ -33,9 +33,9 @@ NOT_ASKED, MET, UNSETTLED, NOT_MET = range(4)
 """The worse answer of two parts is the greater."""
 STATUSES = ("not-asked", "met", "unsettled", "not-met")
 
-import os
-
-RULES_TO_A_FUNCTION = int(os.environ.get("N", "150"))
+RULES_TO_A_FUNCTION = 300
+MOST_EVENTS = 64
+"""The functions of so many event days are kept."""
 
 Codes: TypeAlias = tuple[int, ...]
 Function: TypeAlias = Callable[["Row"], Codes]
@@ -51,14 +51,16 @@ def bind():
 
 @frozen(eq=False)
 class Row:
-    """A declaration as the generated functions read it: good for the ruleset it was made by.
+    """A declaration as generated functions read it.
 
     Attributes:
+        program: The functions that it was made for.
         latest: The last day that any past date may be, as an ordinal.
         parts: The codes that each function reads.
     """
 
     values: Values
+    program: "Program"
     latest: int
     parts: tuple[tuple[Code, ...], ...]
 
@@ -68,8 +70,9 @@ class Chunk:
     """The function of some of the rules.
 
     Attributes:
+        place: Which of a row's parts it reads.
         bind: Gives the function, for the ordinals of the boundary days.
-        reads: Where in the whole row the codes lie that the function reads.
+        reads: Where in all codes of a declaration those lie that it reads.
         daily: Tests whose answers follow those codes, known on the event's day only.
     """
 
@@ -79,8 +82,8 @@ class Chunk:
     reads: tuple[int, ...]
     daily: tuple[Settled, ...]
 
-    def pick(self, codes: Sequence[Code]) -> tuple[Code, ...]:
-        """What the function reads of the whole row."""
+    def part(self, codes: Sequence[Code]) -> tuple[Code, ...]:
+        """What it reads of all codes."""
         return tuple([codes[place] for place in self.reads])
 
     def on(self, event: date) -> Function:
@@ -93,30 +96,64 @@ class Chunk:
             settled = tuple(answer(test, row.values, event) for test in self.daily)
             parts = list(row.parts)
             parts[self.place] += settled
-            return function(Row(row.values, row.latest, tuple(parts)))
+            return function(evolve(row, parts=tuple(parts)))
 
         return settling_first
 
 
-def joined(functions: Sequence[Function]) -> Function:
-    """One function that gives what all of them do."""
+@frozen(eq=False)
+class Program:
+    """The functions of all rules."""
+
+    chunks: tuple[Chunk, ...]
+    bound: dict[date, tuple[int, Function]] = field(factory=dict, init=False)
+    """For event days met before: the day's ordinal, and the function for it."""
+
+    @property
+    def daily(self) -> tuple[Settled, ...]:
+        """The tests whose answers are known on the event's day only."""
+        return tuple(chain.from_iterable(chunk.daily for chunk in self.chunks))
+
+    def bind(self, event: date) -> tuple[int, Function]:
+        """The event's ordinal and the function that answers all rules on it."""
+        if len(self.bound) >= MOST_EVENTS:
+            self.bound.clear()
+        functions = [chunk.on(event) for chunk in self.chunks]
+        self.bound[event] = event.toordinal(), _joined(functions)
+        return self.bound[event]
+
+
+def _joined(functions: Sequence[Function]) -> Function:
     if len(functions) == 1:
         return functions[0]
     return lambda row: tuple(chain.from_iterable([function(row) for function in functions]))
 
 
-def chunks_of(rules: Rules) -> tuple[tuple[Chunk, ...], tuple[Slot, ...], Constants]:
-    """The functions of all rules, the slots of the whole row, and the constants of its places."""
-    constants = constants_of(_conditions(rules.rules))
-    row: dict[Slot, int] = {}
+def program(
+    rules: Rules, constants: Constants, places: dict[Slot, int], *, unknowns: bool
+) -> Program:
+    """Generate the functions of a ruleset.
+
+    Args:
+        places: Where in all codes of a declaration each slot lies; new ones are added.
+        unknowns: Whether tests may be unknown; if not, the functions are shorter.
+    """
     firsts = range(0, len(rules.rules), RULES_TO_A_FUNCTION)
-    chunks = tuple(
-        _chunk(rules, place, first, constants, row) for place, first in enumerate(firsts)
-    )
-    return chunks, tuple(row), constants
+    chunks: list[Chunk] = []
+    for place, first in enumerate(firsts):
+        some_rules = rules.rules[first : first + RULES_TO_A_FUNCTION]
+        predicates = Predicates(rules, constants, conditions_of(some_rules))
+        status = _status if unknowns else _known_status
+        answers = [
+            _worst(predicates, [status(predicates, one) for one in rule.asked])
+            for rule in some_rules
+        ]
+        chunks.append(_chunk(place, predicates, answers, places))
+    return Program(tuple(chunks))
 
 
-def _conditions(rules: Iterable[Rule]) -> Iterator[Condition]:
+def conditions_of(rules: Iterable[Rule]) -> Iterator[Condition]:
+    """Every condition that an answer hangs on."""
     for rule in rules:
         for asked in rule.asked:
             yield asked.when
@@ -124,36 +161,41 @@ def _conditions(rules: Iterable[Rule]) -> Iterator[Condition]:
 
 
 def _chunk(
-    rules: Rules, place: int, first: int, constants: Constants, row: dict[Slot, int]
+    place: int, predicates: Predicates, answers: list[ast.expr], places: dict[Slot, int]
 ) -> Chunk:
-    some_rules = rules.rules[first : first + RULES_TO_A_FUNCTION]
-    predicates = Predicates(rules, constants, _conditions(some_rules))
-    answers = [_worst(predicates, rule.asked) for rule in some_rules]
     daily: dict[Slot, Settled] = {
         slot: slot.settled
         for slot in predicates.slots
         if isinstance(slot, SettledSlot) and slot.settled.daily
     }
-    ready = [slot for slot in predicates.slots if slot not in daily]
-    locals_read = [predicates.slots[slot] for slot in (*ready, *daily)]
+    read = [slot for slot in predicates.slots if slot not in daily]
     codes = item(attribute(name("row"), "parts"), number(place))
-    body = [unpacking(locals_read, codes), *predicates.statements, returned(row_of(answers))]
+    body = [
+        unpacking([predicates.slots[slot] for slot in (*read, *daily)], codes),
+        *predicates.statements,
+        returned(row_of(answers)),
+    ]
     return Chunk(
         place,
         _built([boundary.id for boundary in predicates.boundaries.values()], body),
         tuple(predicates.boundaries),
-        tuple(row.setdefault(slot, len(row)) for slot in ready),
+        tuple(places.setdefault(slot, len(places)) for slot in read),
         tuple(daily.values()),
     )
 
 
-def _worst(predicates: Predicates, asked: tuple[Asked, ...]) -> ast.expr:
+def _worst(predicates: Predicates, statuses: list[ast.expr]) -> ast.expr:
     """The status of a rule: of several parts, the worst."""
-    worst, *others = (_status(predicates, one) for one in asked)
+    worst, *others = statuses
     for other in others:
         one, another = predicates.named(worst), predicates.named(other)
         worst = choose(compared(one, MORE, another), one, another)
     return worst
+
+
+def _known_status(predicates: Predicates, asked: Asked) -> ast.expr:
+    answered = choose(predicates.true(asked.demand), number(MET), number(NOT_MET))
+    return choose(predicates.true(asked.when), answered, number(NOT_ASKED))
 
 
 def _status(predicates: Predicates, asked: Asked) -> ast.expr:

@@ -11,7 +11,7 @@ from typing import TypeAlias, assert_never
 
 from attrs import field, frozen
 
-from trackprep.backends.readings import day_span
+from trackprep.backends.terms import day_span
 from trackprep.dates import age_boundary
 from trackprep.rules.conditions import (
     AgeTest,
@@ -103,10 +103,9 @@ def lowered(test: Test) -> Lowered | All | Not:
 
 
 def boundary_day(test: AgeTest | DayTest, event: date) -> float:
-    """The ordinal of the first day on which a bounded test changes; NaN if there is none."""
+    """The ordinal of the first day on which a bounded test changes."""
     other = day_span(test.on if isinstance(test, AgeTest) else test.right, {}, event)
-    if other is None:
-        return float("nan")
+    assert other is not None, "a boundary hangs on nothing declared"
     match test:
         case AgeTest(_, _, comparison, months, days, grain):
             edge = age_boundary(

@@ -15,7 +15,7 @@ exactly where its float is that of a constant: rounding keeps the order of what 
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from fractions import Fraction
 from math import nan
@@ -24,7 +24,8 @@ from typing import TypeAlias, assert_never
 from attrs import frozen
 
 from trackprep.backends.generated.lowering import Settled
-from trackprep.backends.readings import Values, numbers, possible
+from trackprep.backends.readings import possible
+from trackprep.backends.terms import Values, named, numbers
 from trackprep.dates import Span
 from trackprep.rules.conditions import NumberOf, Term
 from trackprep.rules.model import Choosing, Rules
@@ -88,6 +89,17 @@ class SettledSlot:
 Slot: TypeAlias = ChoiceSlot | GradeSlot | FlagSlot | SetSlot | PlaceSlot | DaySlot | SettledSlot
 Constants: TypeAlias = Mapping[Term, tuple[Fraction, ...]]
 """For each number, the constants it is compared with, in ascending order."""
+
+
+def paths_of(slot: Slot) -> Iterator[str]:
+    """The facts that a slot is about."""
+    match slot:
+        case PlaceSlot(term):
+            yield from named(term)
+        case SettledSlot(settled):
+            yield from named(settled.test)
+        case _:
+            yield slot.path
 
 
 def words_of(rules: Rules, path: str) -> tuple[str, ...]:

@@ -8,10 +8,10 @@ from trackprep.rules.predicates.choices import Choices
 from trackprep.rules.predicates.days import Days
 from trackprep.rules.predicates.flags import Flags, flag_is
 from trackprep.rules.predicates.forms import Forms
-from trackprep.rules.predicates.numbers import Numbers, range_in_words
+from trackprep.rules.predicates.numbers import Numbers
 from trackprep.syntax import tree
 
-__all__ = ["Predicates", "flag_is", "range_in_words"]
+__all__ = ["Predicates", "flag_is"]
 
 
 class Predicates:

@@ -81,23 +81,13 @@ class Numbers:
         low, high, value = fact.type.low, fact.type.high, made.term.value
         if (low is None or value >= low) and (high is None or value <= high):
             return
-        ends = range_in_words(fact.type)
         what = f"the limit `{made.term.limit}`" if made.term.limit else f"`{bound.place.text}`"
         shown = f", {show(value, made.unit)}," if made.term.limit else ""
         self.report(
             "outside-range", f"{what}{shown} lies outside the range of `{fact.path}`", bound.place,
-            expected=f"a value {ends}", suggestion="mend the value, or the range of the fact",
+            expected=f"a value {fact.type.range_in_words}",
+            suggestion="mend the value, or the range of the fact",
         )  # fmt: skip
-
-
-def range_in_words(type_: model.Measured) -> str:
-    """`from 0 mm to 12 mm`, in the fact's unit."""
-    ends = []
-    if type_.low is not None:
-        ends.append(f"from {show(type_.low, type_.unit)}")
-    if type_.high is not None:
-        ends.append(f"to {show(type_.high, type_.unit)}")
-    return " ".join(ends) or "of any size"
 
 
 def _natured(number: typed.Number) -> str:

@@ -1,0 +1,216 @@
+"""Checked models and declared values, built at random and without a rule file.
+
+Few facts, few values and many of those on a limit, so that tests meet at their edges.
+"""
+
+from datetime import date
+from fractions import Fraction
+
+from hypothesis import strategies as st
+from hypothesis.strategies import SearchStrategy
+
+from trackprep.dates import Span, span_of, week_code
+from trackprep.rules import conditions as c
+from trackprep.rules import model
+from trackprep.rules.values import Amount, Value
+from trackprep.units import ONE
+
+WORDS = ("first", "second", "third", "fourth")
+GRADES = ("low", "middle", "high")
+
+FACTS: dict[str, model.Type] = {
+    "choice.a": model.Choosing("one of", tuple(map(model.Choice, WORDS))),
+    "choice.b": model.Choosing("one of", tuple(map(model.Choice, WORDS))),
+    "grade.a": model.Choosing("graded", tuple(map(model.Choice, GRADES))),
+    "grade.b": model.Choosing("graded", tuple(map(model.Choice, GRADES))),
+    "set.a": model.Choosing("several of", tuple(map(model.Choice, WORDS))),
+    "flag.a": model.YesOrNo(),
+    "flag.b": model.YesOrNo(),
+    "flag.inspector": model.YesOrNo(),
+    "number.a": model.Measured(ONE),
+    "number.b": model.Measured(ONE),
+    "day.any": model.Dated("date"),
+    "day.past": model.Dated("past date"),
+    "day.week": model.Dated("week code"),
+}
+
+
+def facts_of(types: dict[str, model.Type]) -> dict[str, model.Fact]:
+    """Facts of these types; one is the inspector's."""
+    return {
+        path: model.Fact(
+            path,
+            path,
+            its_type,
+            marks=frozenset({"for the inspector"} if path.endswith("inspector") else ()),
+        )
+        for path, its_type in types.items()
+    }
+
+
+def rules_of(*rules: model.Rule, here: dict[str, Value] | None = None) -> model.Rules:
+    """A ruleset of these rules."""
+    return model.Rules("model", "Model", facts=facts_of(FACTS), rules=rules, here=here or {})
+
+
+def rule(
+    *asked: tuple[c.Condition, c.Condition],
+    parts: tuple[str, ...] = (),
+    level: model.Level = "required",
+) -> model.Rule:
+    """A rule of these conditions and demands, one of each for every part."""
+    of = parts or (None,) * len(asked)
+    return model.Rule(
+        "rule", "Rule", "", level,
+        tuple(model.Asked(part, when, demand) for part, (when, demand) in zip(of, asked, strict=True)),
+    )  # fmt: skip
+
+
+# ---- numbers and days -------------------------------------------------------
+
+TIGHT = Fraction(1, 10**30)
+"""Far less than the floats around 1 tell apart."""
+NUMBERS = [
+    Fraction(0), Fraction(1), Fraction(2), Fraction(-1), Fraction(1, 3), Fraction(1, 10),
+    Fraction(254, 10_000), Fraction(3048, 100_000), 1 + TIGHT, 1 - TIGHT, Fraction(1, 3) + TIGHT,
+    Fraction(10**400), Fraction(10**400 + 1), Fraction(18),
+]  # fmt: skip
+EVENTS = [date(2026, 6, 14), date(2024, 2, 29), date(2026, 1, 1), date(2025, 3, 1)]
+DAYS = [
+    date(2021, 6, 13), date(2021, 6, 14), date(2021, 6, 15), date(2019, 2, 28), date(2019, 3, 1),
+    date(2024, 2, 28), date(2024, 2, 29), date(2026, 6, 14), date(2026, 6, 15), date(2026, 1, 1),
+]  # fmt: skip
+SPANS = [
+    *map(Span.of_day, DAYS), span_of("2021-06"), span_of("2021"), span_of("2024-02"),
+    span_of("2026"), span_of("2025-03"), week_code("2421"), week_code("0926"), week_code("2426"),
+]  # fmt: skip
+MONTHS = [0, 12, 24, 60, 1, 18]
+
+day_terms = st.recursive(
+    st.one_of(
+        st.sampled_from(["day.any", "day.past", "day.week"]).map(c.DayOf),
+        st.sampled_from(DAYS).map(c.FixedDay),
+        st.booleans().map(c.EventDay),
+    ),
+    lambda inner: st.builds(
+        c.Shifted,
+        inner,
+        st.sampled_from([*MONTHS, -12, 10**6]),
+        st.sampled_from([0, 1, -1, 30]),
+    ),
+    max_leaves=2,
+)
+constants = st.sampled_from(NUMBERS).map(lambda number: c.Constant(number, ONE))
+terms: SearchStrategy[c.Term] = st.recursive(
+    st.one_of(
+        constants,
+        st.sampled_from(["number.a", "number.b"]).map(c.NumberOf),
+        st.builds(c.CompletedYears, day_terms, day_terms),
+    ),
+    lambda inner: st.one_of(
+        st.builds(c.Arithmetic, st.sampled_from("+-*/"), inner, inner),
+        st.builds(c.DerivedNumber, st.just("derived"), inner, st.just(ONE)),
+    ),
+    max_leaves=3,
+)
+
+# ---- conditions -------------------------------------------------------------
+
+ORDERS = ("at least", "at most", "more than", "less than")
+orders = st.sampled_from(ORDERS)
+comparisons = st.sampled_from([*ORDERS, "equal", "not equal"])
+some_words = st.frozensets(st.sampled_from(WORDS), min_size=1, max_size=3)
+years_reached = st.builds(
+    c.CompletedYears, st.sampled_from(["day.any", "day.past"]).map(c.DayOf), st.just(c.EventDay())
+)
+ages = st.one_of(
+    st.tuples(st.sampled_from(MONTHS), st.none(), st.sampled_from(["day", "month"])),
+    st.tuples(st.sampled_from([12, 60]), st.none(), st.just("year")),
+    st.tuples(st.none(), st.sampled_from([0, 1, 30]), st.just("day")),
+)
+
+tests: SearchStrategy[c.Test] = st.one_of(
+    st.builds(
+        c.ChoiceTest, st.sampled_from(["choice.a", "choice.b"]), some_words, st.booleans()
+    ),
+    st.builds(
+        c.GradeTest, st.just("grade.a"), orders, word=st.sampled_from(GRADES), grades=st.just(GRADES)
+    ),
+    st.builds(
+        c.GradeTest, st.just("grade.a"), orders, other=st.just("grade.b"), grades=st.just(GRADES)
+    ),
+    st.builds(c.SetTest, st.just("set.a"), st.sampled_from(["any", "all", "none"]), some_words),
+    st.builds(
+        c.FlagTest, st.sampled_from(["flag.a", "flag.b", "flag.inspector"]), st.booleans()
+    ),
+    st.builds(c.NumberTest, st.sampled_from(["number.a"]).map(c.NumberOf), comparisons, constants),
+    st.builds(c.NumberTest, constants, comparisons, st.just(c.NumberOf("number.b"))),
+    st.builds(c.NumberTest, years_reached, comparisons, constants),
+    st.builds(c.NumberTest, terms, comparisons, terms),
+    st.builds(c.DayTest, day_terms, comparisons, day_terms),
+    st.builds(
+        lambda of, on, comparison, age: c.AgeTest(of, on, comparison, *age),
+        day_terms, st.one_of(st.just(c.EventDay()), day_terms), orders, ages,
+    ),
+)  # fmt: skip
+
+
+def _joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
+    parts = st.lists(inner, max_size=3).map(tuple)
+    rows = st.builds(c.Case, inner, inner)
+    last = st.builds(c.Case, st.none(), inner)
+    return st.one_of(
+        st.builds(c.Not, inner),
+        st.builds(c.Meaning, st.just("derived"), inner),
+        st.builds(c.All, parts),
+        st.builds(c.AnyOf, parts),
+        st.builds(c.AtLeast, st.integers(0, 4), parts),
+        st.builds(
+            lambda first, otherwise: c.ByRows("limit", (*first, otherwise)),
+            st.lists(rows, max_size=2), last,
+        ),
+    )  # fmt: skip
+
+
+conditions: SearchStrategy[c.Condition] = st.recursive(tests, _joined, max_leaves=6)
+
+# ---- rulesets and declarations ----------------------------------------------
+
+
+@st.composite
+def rulesets(draw: st.DrawFn) -> model.Rules:
+    """A ruleset whose rules share some of their conditions."""
+    pool = draw(st.lists(conditions, min_size=1, max_size=4))
+    picked = st.sampled_from(pool)
+    when = st.one_of(st.just(c.ALWAYS), picked, st.builds(lambda *two: c.All(two), picked, picked))
+    asked = st.lists(st.tuples(when, st.one_of(picked, conditions)), min_size=1, max_size=3)
+    rules = [
+        rule(*conditions_of_it, parts=("a", "b", "c")[: len(conditions_of_it)])
+        for conditions_of_it in draw(st.lists(asked, min_size=1, max_size=4))
+    ]
+    return rules_of(
+        *rules, here=draw(st.sampled_from([{}, {"flag.b": True}, {"choice.b": "first"}]))
+    )
+
+
+def _value(kind: model.Type) -> SearchStrategy[Value]:
+    match kind:
+        case model.Choosing("several of", choices):
+            return st.frozensets(st.sampled_from([choice.word for choice in choices]))
+        case model.Choosing(_, choices):
+            return st.sampled_from([choice.word for choice in choices])
+        case model.YesOrNo():
+            return st.booleans()
+        case model.Measured():
+            return st.sampled_from(NUMBERS).map(Amount)
+        case model.Dated():
+            return st.sampled_from(SPANS)
+        case model.FreeText():
+            return st.text()
+
+
+declarations: SearchStrategy[dict[str, Value]] = st.one_of(
+    st.fixed_dictionaries({}, optional={path: _value(kind) for path, kind in FACTS.items()}),
+    st.fixed_dictionaries({path: _value(kind) for path, kind in FACTS.items()}),
+)
+events = st.sampled_from(EVENTS)

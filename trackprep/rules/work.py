@@ -1,0 +1,129 @@
+"""The work of rules: what fixes a fault, what is undone before the ride home, in which order."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from trackprep.rules import conditions as c
+from trackprep.rules import model
+from trackprep.rules.checking import Conditions, all_of
+from trackprep.rules.facts import proses, read_constant
+from trackprep.rules.reporting import Reporter, nearest
+from trackprep.rules.statements import Statements
+from trackprep.rules.values import Amount
+from trackprep.syntax import tree
+
+
+class Works:
+    """Compiles the `fix`es and `undo`s of rules.
+
+    Args:
+        unread: Names of rules that could not be read; what names them is no mistake.
+    """
+
+    def __init__(self, conditions: Conditions, unread: frozenset[str]) -> None:
+        self.conditions, self.scope, self.unread = conditions, conditions.scope, unread
+        self.statements = conditions.scope.statements
+        self.reporter = conditions.scope.reporter
+
+    def under(
+        self, keyword: str, details: Iterable[tree.RuleDetail], part: str | None
+    ) -> tuple[model.Work, ...]:
+        """The work under `fix` or under `undo`; `part` is what `it` stands for."""
+        return tuple(
+            self.work(d, part) for d in details if isinstance(d, tree.Work) and d.keyword == keyword
+        )
+
+    def work(self, work: tree.Work, part: str | None) -> model.Work:
+        """Its texts, durations and parts as they are meant; `part` is what `it` stands for."""
+        made: dict[str, Any] = {"cautions": proses(work.details, "caution")}
+        whens: list[c.Condition | None] = []
+        for detail in work.details:
+            match detail:
+                case tree.Takes(duration):
+                    made["takes"] = self.duration(duration)
+                case tree.Parts(parts):
+                    made["parts"] = made.get("parts", ()) + tuple(
+                        model.Part(p.name, self.duration(p.allow) if p.allow else None)
+                        for p in parts
+                    )
+                case tree.Tools(names):
+                    made["tools"] = made.get("tools", ()) + names
+                case tree.After(rules):
+                    made["after"] = made.get("after", ()) + self.after(rules)
+                case tree.Where(where):
+                    made["where"] = where
+                case tree.When():
+                    whens.append(self.conditions.when(detail, part))
+                case _:
+                    pass
+        return model.Work(work.text, when=all_of(whens), **made)
+
+    def duration(self, quantity: tree.Quantity) -> Amount | None:
+        read = read_constant(quantity, self.reporter)
+        if read is None:
+            return None
+        value, its_unit = read
+        if its_unit.dimension.words != "a duration" and its_unit.calendar is None:
+            self.reporter.report(
+                "wrong-dimension",
+                f"`{quantity.place.text}` is {its_unit.dimension.words}, not a duration",
+                quantity.place, expected="a duration, such as `25 min`, `2 h` or `3 days`",
+            )  # fmt: skip
+            return None
+        return Amount(value, its_unit, quantity.place.text)
+
+    def after(self, names: tuple[tree.Word, ...]) -> tuple[str, ...]:
+        """The rules named, without those that were withdrawn."""
+        found: list[str] = []
+        for word in names:
+            if word.text in self.statements.rules:
+                found.append(word.text)
+            elif word.text not in self.statements.withdrawn:
+                self.unknown_rule(word)
+        return tuple(found)
+
+    def unknown_rule(self, word: tree.Word) -> None:
+        if word.text in self.unread or self.scope.missing:
+            return
+        near = nearest(word.text, [*self.statements.rules])
+        self.reporter.report(
+            "unknown-rule", f"there is no rule called `{word.text}`", word.place,
+            suggestion=f"write `{near}`" if near else None,
+        )  # fmt: skip
+
+
+def report_circles(
+    rules: tuple[model.Rule, ...], statements: Statements, reporter: Reporter
+) -> None:
+    """Reports work that would have to be done before itself."""
+    before: dict[str, set[str]] = {
+        rule.name: {name for asked in rule.asked for fix in asked.fixes for name in fix.after}
+        for rule in rules
+    }
+    told: set[str] = set()
+    for first in before:
+        circle = _circle(first, before)
+        if circle and not told.intersection(circle):
+            told.update(circle)
+            way = " after ".join(f"`{name}`" for name in circle)
+            reporter.report(
+                "work-in-circle",
+                f"this work would come before itself: {way}",
+                statements.rules[first].place,
+                suggestion="take one of the `after`s out",
+            )
+
+
+def _circle(start: str, before: Mapping[str, set[str]]) -> list[str]:
+    """The way from a rule's work back to itself, or nothing."""
+    waiting = [[start]]
+    seen: set[str] = set()
+    while waiting:
+        way = waiting.pop()
+        for name in sorted(before.get(way[-1], ())):
+            if name == start:
+                return [*way, start]
+            if name not in seen:
+                seen.add(name)
+                waiting.append([*way, name])
+    return []
