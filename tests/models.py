@@ -86,9 +86,10 @@ SPANS = [
 ]  # fmt: skip
 MONTHS = [0, 12, 24, 60, 1, 18]
 
+dates = st.sampled_from(["day.any", "day.past", "day.week"]).map(c.DayOf)
 day_terms = st.recursive(
     st.one_of(
-        st.sampled_from(["day.any", "day.past", "day.week"]).map(c.DayOf),
+        dates,
         st.sampled_from(DAYS).map(c.FixedDay),
         st.booleans().map(c.EventDay),
     ),
@@ -120,8 +121,9 @@ ORDERS = ("at least", "at most", "more than", "less than")
 orders = st.sampled_from(ORDERS)
 comparisons = st.sampled_from([*ORDERS, "equal", "not equal"])
 some_words = st.frozensets(st.sampled_from(WORDS), min_size=1, max_size=3)
-years_reached = st.builds(
-    c.CompletedYears, st.sampled_from(["day.any", "day.past"]).map(c.DayOf), st.just(c.EventDay())
+years_reached = st.builds(c.CompletedYears, dates, st.just(c.EventDay()))
+whole_years = st.sampled_from(["0", "2", "4.5", "5", "5.5", "7", "2000"]).map(
+    lambda years: c.Constant(Fraction(years), ONE)
 )
 ages = st.one_of(
     st.tuples(st.sampled_from(MONTHS), st.none(), st.sampled_from(["day", "month"])),
@@ -145,7 +147,9 @@ tests: SearchStrategy[c.Test] = st.one_of(
     ),
     st.builds(c.NumberTest, st.sampled_from(["number.a"]).map(c.NumberOf), comparisons, constants),
     st.builds(c.NumberTest, constants, comparisons, st.just(c.NumberOf("number.b"))),
-    st.builds(c.NumberTest, years_reached, comparisons, constants),
+    st.builds(c.NumberTest, years_reached, comparisons, whole_years),
+    st.builds(c.DayTest, dates, comparisons, st.sampled_from(DAYS).map(c.FixedDay)),
+    st.builds(c.DayTest, st.just(c.EventDay()), comparisons, dates),
     st.builds(c.NumberTest, terms, comparisons, terms),
     st.builds(c.DayTest, day_terms, comparisons, day_terms),
     st.builds(

@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias, assert_never
 from attrs import frozen
 
 from trackprep.backends.readings import possible, prepared
+from trackprep.backends.statuses import BY_WEIGHT, Status
 from trackprep.backends.terms import Values, named
 from trackprep.dates import Span
 from trackprep.rules.conditions import (
@@ -36,11 +37,7 @@ from trackprep.truth import Truth, at_least, conjunction, disjunction, negation
 
 __all__ = ["Outcome", "Status", "Verdict", "holds", "outcomes", "prepared", "verdict"]
 
-Status: TypeAlias = Literal["met", "not-met", "unsettled", "not-asked"]
 Verdict: TypeAlias = Literal["ready", "not-ready", "incomplete"]
-
-WORST_FIRST: tuple[Status, ...] = ("not-met", "unsettled", "met", "not-asked")
-"""What a rule asked of several parts answers: the first of these that any part has."""
 
 
 @frozen
@@ -149,7 +146,7 @@ def outcomes(rules: Rules, values: Values, event: date) -> tuple[Outcome, ...]:
 
 def _outcome(rule: Rule, values: Values, event: date) -> Outcome:
     statuses = [_status(asked, values, event) for asked in rule.asked]
-    worst = next(status for status in WORST_FIRST if status in statuses)
+    worst = max(statuses, key=BY_WEIGHT.index)
     having = [asked for asked, status in zip(rule.asked, statuses, strict=True) if status == worst]
     if worst != "unsettled":
         return Outcome(worst, having[0].part)

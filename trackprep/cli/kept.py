@@ -29,7 +29,7 @@ def kept(path: Path) -> Rules | None:
                 if hashlib.sha256(file.read()).hexdigest() != digest:
                     return None
         return restored(text)
-    except (OSError, ValueError, TypeError):
+    except (OSError, RuntimeError, TypeError, ValueError):  # RuntimeError: there is no home
         return None
 
 
@@ -37,13 +37,13 @@ def keep(path: Path, rules: Rules) -> None:
     """Keeps a ruleset that was compiled from a file."""
     if not all(file.path for file in rules.files):
         return
-    entry = _entry(path)
     text = json.dumps(_named(rules.files)) + "\n" + stored(rules)
     try:
+        entry = _entry(path)
         entry.parent.mkdir(parents=True, exist_ok=True)
         _make_room(entry.parent)
         replace(entry, text)
-    except OSError:
+    except (OSError, RuntimeError):
         return
 
 

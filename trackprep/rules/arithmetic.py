@@ -117,6 +117,7 @@ class Arithmetic:
                 f"`{written.place.text}` is {typed.in_words(right)};"
                 f" what stands before it is {typed.in_words(left)}",
                 written.place,
+                expected=left.dimension.words,
                 suggestion=_unit_wanted(left, right, written),
             )
             return None
@@ -138,14 +139,15 @@ class Arithmetic:
     def product(self, expression: tree.Product) -> typed.Number | None:
         """A product of plain numbers, quantities and differences."""
         made = self.number(expression.first)
-        self.may_be_factor(made, expression.first)
+        if not self.may_be_factor(made, expression.first):
+            made = None
         for sign, factor in expression.rest:
             right = self.number(factor)
             if not self.may_be_factor(right, factor) or made is None or right is None:
                 made = None
                 continue
             made = self.multiplied(made, sign, right, factor)
-        return None if made is None or made.nature == "point" else made
+        return made
 
     def may_be_factor(self, number: typed.Number | None, written: tree.Expression) -> bool:
         """Whether a number may be a factor: a point on a scale may not."""

@@ -1,5 +1,7 @@
 """Conditions as written to conditions as meant."""
 
+from math import prod
+
 from trackprep.rules import conditions as c
 from trackprep.rules import typed
 from trackprep.rules.expressions import Expressions, of_fact
@@ -8,9 +10,15 @@ from trackprep.rules.model import Fact
 from trackprep.rules.predicates import Predicates
 from trackprep.rules.scope import Scope
 from trackprep.rules.vocabularies import DerivedStatement
+from trackprep.rules.weighing import too_heavy
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.units import unit
+
+DEEPEST = 30
+"""How many derived facts, or limits by rows, may be worked out one of another."""
+MOST_ROWS = 256
+"""How many combinations of rows one test may have."""
 
 
 class Conditions:
@@ -25,7 +33,8 @@ class Conditions:
         }
         self.row_conditions: dict[tuple[str, int], c.Condition | None] = {}
         self.open_limits: list[str] = []
-        self.open_meanings: list[str] = []
+        self.open_derived: list[str] = []
+        self.known_derived: dict[tuple[str, frozenset[tuple[str, int]]], typed.Typed | None] = {}
 
     def condition(
         self, written: tree.Condition, it: str | None = None, rows: dict[str, int] | None = None
@@ -77,22 +86,58 @@ class Conditions:
         return None
 
     def expressions(self, it: str | None, rows: dict[str, int]) -> Expressions:
-        return Expressions(self.scope, it, rows, lambda found: self.meaning(found, rows))
+        return Expressions(self.scope, it, rows, self.derived)
 
-    def meaning(self, found: DerivedStatement, rows: dict[str, int]) -> c.Condition | None:
-        """What a derived fact means."""
+    # ---- derived facts ----
+
+    def derived(self, found: DerivedStatement, rows: dict[str, int]) -> typed.Typed | None:
+        """A derived fact, compiled once for each choice of rows."""
         statement = found.statement
-        if statement.path in self.open_meanings:
-            self.scope.reporter.report(
-                "derived-in-circle", f"`{statement.path}` is worked out from itself",
-                statement.path_place, suggestion="take one of the names of the circle out",
-            )  # fmt: skip
+        key = (statement.path, frozenset(rows.items()))
+        if key not in self.known_derived:
+            if statement.path in self.open_derived:
+                self.report_circle(statement.path)
+                return None
+            if len(self.open_derived) >= DEEPEST:
+                self.too_large(statement, f"more than {DEEPEST} derived facts one of another")
+                return None
+            self.open_derived.append(statement.path)
+            self.known_derived[key] = self.worked_out(statement, rows)
+            self.open_derived.pop()
+        return self.known_derived[key]
+
+    def worked_out(self, statement: tree.Derived, rows: dict[str, int]) -> typed.Typed | None:
+        """What the definition of a derived fact makes of it."""
+        path, definition = statement.path, statement.definition
+        made: typed.Typed | None
+        if statement.is_condition:
+            condition = self.condition(definition, None, rows)  # type: ignore[arg-type]
+            made = None if condition is None else typed.Flag(path, c.Meaning(path, condition))
+        else:
+            expressions = self.expressions(None, rows)
+            made = expressions.value(definition)  # type: ignore[arg-type]
+            made = None if made is None else expressions.as_derived(path, statement, made)
+        if made is not None and too_heavy(made):
+            self.too_large(statement, "worked out from too many parts")
             return None
-        self.open_meanings.append(statement.path)
-        try:
-            return self.condition(statement.definition, None, rows)  # type: ignore[arg-type]
-        finally:
-            self.open_meanings.pop()
+        return made
+
+    def too_large(self, statement: tree.Derived, what: str) -> None:
+        self.scope.reporter.report(
+            "too-large", f"`{statement.path}` is {what}", statement.path_place,
+            suggestion="work it out from fewer facts",
+        )  # fmt: skip
+
+    def report_circle(self, path: str) -> None:
+        """Reports a circle of derived facts once, at the one that stands first."""
+        circle = self.open_derived[self.open_derived.index(path) :]
+        known = self.scope.vocabulary.derived
+        order = {name: number for number, name in enumerate(known)}
+        first = known[min(circle, key=order.__getitem__)].statement
+        self.scope.reporter.report(
+            "derived-in-circle", f"`{first.path}` is worked out from itself", first.path_place,
+            suggestion="take one of the names of the circle out",
+        )  # fmt: skip
 
     def stray_word(self, written: tree.All | tree.AnyOf) -> bool:
         """`lens.tail is taped or removed`: a choice that stands where a test belongs."""
@@ -210,13 +255,27 @@ class Conditions:
     ) -> c.Condition | None:
         """The test with each row's value, under that row's condition."""
         cases: list[c.Case] = []
+        combinations = prod(len(self.rowed[limit]) for limit in (*rows, name))
+        if combinations > MOST_ROWS or len(self.open_limits) >= DEEPEST:
+            self.too_many_rows(written)
+            return None
         for number, row in enumerate(self.rowed[name]):
             condition = self.row_condition(name, number) if row.condition else None
             test = self.leaf(written, it, rows | {name: number})
             if test is None or (row.condition and condition is None):
                 return None
             cases.append(c.Case(condition, test))
-        return c.ByRows(name, tuple(cases))
+        made = c.ByRows(name, tuple(cases))
+        if too_heavy(made):
+            self.too_many_rows(written)
+            return None
+        return made
+
+    def too_many_rows(self, written: tree.Bare | tree.Test) -> None:
+        self.scope.reporter.report(
+            "too-large", "the limits by rows in this test have too many rows between them",
+            written.place, suggestion="write fewer rows, or split the test",
+        )  # fmt: skip
 
     def row_condition(self, name: str, number: int) -> c.Condition | None:
         key = (name, number)

@@ -56,7 +56,8 @@ def _misnamed(path: str, rules: model.Rules) -> Fault | None:
         )  # fmt: skip
     found = meant_path(path, rules)
     return Fault(
-        "unknown-fact", f"no rule asks for anything called `{path}`", None,
+        "unknown-fact", f"there is no fact called `{path}`",
+        "a fact of the vocabulary; `trackprep facts` lists them, and finds one by a word",
         f"write `{found}`" if found else None,
     )  # fmt: skip
 

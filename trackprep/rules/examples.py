@@ -153,6 +153,7 @@ class _Reading:
                 near = nearest(rule.text, sorted(self.rule_names))
                 self.report(
                     "unknown-rule", f"there is no rule called `{rule.text}`", rule.place,
+                    expected="the name of a rule of this ruleset",
                     suggestion=f"write `{near}`" if near else None,
                 )  # fmt: skip
         return model.Expectation(

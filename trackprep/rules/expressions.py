@@ -23,7 +23,7 @@ class Expressions:
     Args:
         it: What `it` stands for in a rule `for each of`.
         rows: For each limit by rows, which of its rows is meant here.
-        derived_condition: Compiles what a derived fact `means`.
+        derived: Compiles a derived fact, for the rows that are meant.
     """
 
     def __init__(
@@ -31,13 +31,11 @@ class Expressions:
         scope: Scope,
         it: str | None,
         rows: dict[str, int],
-        derived_condition: Callable[[DerivedStatement], c.Condition | None],
-        open_derived: tuple[str, ...] = (),
+        derived: Callable[[DerivedStatement, dict[str, int]], typed.Typed | None],
     ) -> None:
         self.scope, self.it, self.rows = scope, it, rows
         self.report = scope.reporter.report
-        self.derived_condition = derived_condition
-        self.open_derived = open_derived
+        self.derived = derived
 
     def value(self, expression: tree.Expression) -> typed.Typed | None:
         """What the expression is, or None after a problem."""
@@ -121,6 +119,8 @@ class Expressions:
 
     def limit(self, name: str, limit: NamedStatement) -> typed.Typed | None:
         value = limit.statement.value
+        if name in self.scope.broken:
+            return None
         if isinstance(value, tuple):
             value = value[self.rows[name]].value
         match value:
@@ -164,25 +164,7 @@ class Expressions:
         if found is None:
             self.scope.unknown(path, place)
             return None
-        return of_fact(found) if isinstance(found, model.Fact) else self.derived(path, found, place)
-
-    def derived(self, path: str, found: DerivedStatement, place: Place) -> typed.Typed | None:
-        statement = found.statement
-        if path in self.open_derived:
-            self.report(
-                "derived-in-circle", f"`{path}` is worked out from itself",
-                self.scope.vocabulary.derived[path].statement.path_place,
-                suggestion="take one of the names of the circle out",
-            )  # fmt: skip
-            return None
-        inner = Expressions(
-            self.scope, None, self.rows, self.derived_condition, (*self.open_derived, path)
-        )
-        if statement.is_condition:
-            condition = self.derived_condition(found)
-            return None if condition is None else typed.Flag(path, c.Meaning(path, condition))
-        made = inner.value(statement.definition)  # type: ignore[arg-type]
-        return None if made is None else self.as_derived(path, statement, made)
+        return of_fact(found) if isinstance(found, model.Fact) else self.derived(found, self.rows)
 
     def as_derived(
         self, path: str, statement: tree.Derived, made: typed.Typed

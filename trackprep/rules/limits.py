@@ -65,7 +65,7 @@ class Limits:
 
     def whole_rows(self, statement: tree.Limit, rows: tuple[tree.Row, ...]) -> None:
         """Reports rows without an end, behind it, or of different kinds."""
-        if rows[-1].condition is not None:
+        if all(row.condition is not None for row in rows):
             self.reporter.report(
                 "otherwise-missing", f"`{statement.name}` has no value where no row holds",
                 rows[-1].place, expected="a last row with `otherwise`",
@@ -83,6 +83,7 @@ class Limits:
                 "mixed-types", f"the rows of `{statement.name}` are not of one kind",
                 statement.place, suggestion="write every row in units of one kind",
             )  # fmt: skip
+            self.scope.broken.add(statement.name)
 
     def limit_value(self, value: tree.Value) -> Amount | date | str | None:
         match value:

@@ -32,7 +32,9 @@ class Choice:
     @property
     def spoken(self) -> str:
         """What people read: the label, or the word with spaces for hyphens."""
-        return self.label or self.word.replace("-", " ")
+        if self.label:
+            return self.label
+        return self.word.replace("-", " ") if self.word.islower() else self.word
 
 
 @frozen

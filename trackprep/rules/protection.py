@@ -29,7 +29,7 @@ def core_names(whole: Statements, loaded: Loaded) -> frozenset[str]:
     waiting += [r.section.conditions for r in whole.rules.values() if r.core and r.section]
     waiting += [n.statement for n in whole.limits.values() if n.core]
     while waiting:
-        for name in names_in(waiting.pop()):
+        for name in map(str.lower, names_in(waiting.pop())):
             if name in found:
                 continue
             found.add(name)

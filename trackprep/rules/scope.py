@@ -1,6 +1,6 @@
 """The names that conditions may use, and the nearest one to a name that is none."""
 
-from attrs import frozen
+from attrs import field, frozen
 
 from trackprep.rules import model
 from trackprep.rules.reporting import Reporter, nearest
@@ -17,6 +17,8 @@ class Scope:
     statements: Statements
     missing: bool
     reporter: Reporter
+    broken: set[str] = field(factory=set)
+    """Limits and branches with a mistake that is reported; what names them is no second one."""
 
     def find(self, path: str) -> model.Fact | DerivedStatement | None:
         """The fact or derived fact at a path, without a word if there is none."""
@@ -32,7 +34,9 @@ class Scope:
 
     def excused(self, name: str) -> bool:
         """Whether a name may be unknown because of a mistake that is reported already."""
-        return self.missing or name in self.vocabulary.unread
+        if self.missing or name in self.vocabulary.unread or name in self.broken:
+            return True
+        return any(name.startswith(f"{branch}.") for branch in self.broken)
 
     def below(self, path: str) -> list[str]:
         """The paths below a branch, in the order of the vocabulary."""
@@ -55,7 +59,8 @@ class Scope:
         found = self.meant(name)
         self.reporter.report(
             "unknown-fact", f"there is no {what} called `{name}`", place,
-            suggestion=f"write `{found}`" if found else None,
+            expected="a fact of the vocabulary; `trackprep facts` lists them, and finds one by a word",
+            suggestion=f"write `{found}`" if found else f'define it: `fact {name} "Label" …`',
         )  # fmt: skip
 
     def meant(self, name: str) -> str | None:

@@ -77,6 +77,7 @@ class Sections:
         for part in rule.parts:
             if self.scope.find(part.path) is None and not self.scope.below(part.path):
                 self.scope.unknown(part.path, part.place, limits=False)
+                self.scope.broken.add(part.path)
 
     def asked(self, rule: RuleStatement, part: str | None) -> model.Asked:
         details = rule.details

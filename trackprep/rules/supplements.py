@@ -187,6 +187,7 @@ class _File:
         near = nearest(name, known)
         self.reporter.report(
             f"unknown-{kind}", f"the base has no {kind} called `{name}`", place,
+            expected=f"the name of a {kind} of the base",
             suggestion=f"write `{near}`" if near else None,
         )  # fmt: skip
 
@@ -249,6 +250,8 @@ class _File:
                 suggestion="make it stricter, or leave it as the base has it",
             )  # fmt: skip
             return
+        if self.drops_others(statement, before):
+            return
         once_each(statement, self.reporter)
         changes: dict[str, Any] = {
             "details": replaced(before.details, statement.details),
@@ -262,6 +265,21 @@ class _File:
         if statement.parts:
             changes["parts"] = statement.parts
         self.whole.rules[name] = evolve(before, **changes)
+
+    def drops_others(self, statement: tree.Rule, before: RuleStatement) -> bool:
+        """`stricter … when …` on a rule for everybody would drop it for all the others."""
+        whens = [d for d in statement.details if isinstance(d, tree.When)]
+        for_all = not any(isinstance(d, tree.When) for d in before.details)
+        if statement.strength != "stricter" or not whens or not for_all:
+            return False
+        self.reporter.report(
+            "drops-others",
+            f"with this condition `{statement.name}` is no longer asked of anybody else",
+            whens[0].place,
+            expected="a stricter rule, asked at least of all whom the base asks",
+            suggestion="leave the condition out, or write a rule of another name beside it",
+        )
+        return True
 
     def withdraw(self, statement: tree.Withdraw) -> None:
         name = statement.name

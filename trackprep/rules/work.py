@@ -88,6 +88,7 @@ class Works:
         near = nearest(word.text, [*self.statements.rules])
         self.reporter.report(
             "unknown-rule", f"there is no rule called `{word.text}`", word.place,
+            expected="the name of a rule of this ruleset",
             suggestion=f"write `{near}`" if near else None,
         )  # fmt: skip
 

@@ -37,7 +37,7 @@ class _Assembly:
         self.swallow = False  # details of a head that could not be read say nothing
 
     def add(self, clause: Any) -> None:
-        if isinstance(clause, list):  # `declare A is x  B is y`
+        if isinstance(clause, tuple):  # `declare A is x  B is y`
             for given in clause:
                 self.add(given)
         elif isinstance(clause, tree.Unread):

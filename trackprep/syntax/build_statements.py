@@ -230,7 +230,7 @@ RULES: Mapping[str, Builder] = {
     **RIDER,
     **CONDITIONS,
     "rules": lambda kids, place: kids,
-    "declare": lambda kids, place: kids,
+    "declare": lambda kids, place: tuple(kids),
     "ruleset": _heading("ruleset"),
     "vocabulary": _heading("vocabulary"),
     "edition": _edition,

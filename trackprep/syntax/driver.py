@@ -280,5 +280,5 @@ def _end_of(whole: list[Any], otherwise: int) -> int:
     if not whole:
         return otherwise
     last = whole[-1]
-    end: int = last[-1].place.end if isinstance(last, list) else last.place.end
+    end: int = last[-1].place.end if isinstance(last, tuple) else last.place.end
     return end

@@ -1,10 +1,10 @@
 """The fast back end: a ruleset as generated Python.
 
     Rules ──lowering──▶ looks at one slot ──predicates──▶ "true", "false" ──functions──▶ Compiled
-    values ──Compiled.row──▶ Row ──Compiled.statuses──▶ a status code for each rule
+    values ──Compiled.row──▶ Row ──Compiled.statuses──▶ what each rule answers
 
-The functions are built as `ast` trees from the checked model alone: every name and number
-in them is made here, and no text of a file becomes source. An undeclared value makes both
+The functions are built as `ast` trees from the checked model alone: every name, word and
+number in them is made here, and no text of a file becomes source. An undeclared value makes both
 "true" and "false" fail, without a look of its own; declarations of which no test can be
 unknown have shorter functions.
 """
@@ -16,14 +16,9 @@ from math import nan
 from attrs import frozen
 
 from trackprep.backends.generated.functions import (
-    MET,
-    NOT_ASKED,
-    NOT_MET,
-    STATUSES,
-    UNSETTLED,
-    Codes,
     Program,
     Row,
+    Statuses,
     conditions_of,
     program,
 )
@@ -40,17 +35,7 @@ from trackprep.backends.terms import Values, named
 from trackprep.dates import Span
 from trackprep.rules.model import Dated, Rules
 
-__all__ = [
-    "MET",
-    "NOT_ASKED",
-    "NOT_MET",
-    "STATUSES",
-    "UNSETTLED",
-    "Codes",
-    "Compiled",
-    "Row",
-    "compiled",
-]
+__all__ = ["Compiled", "Row", "Statuses", "compiled"]
 
 UNKNOWN = frozenset((None, nan))
 """The codes of what is neither true nor false by itself; NaN is found as the one object."""
@@ -90,8 +75,8 @@ class Compiled:
         parts = tuple(chunk.part(codes) for chunk in program.chunks)
         return Row(known, program, latest, parts)
 
-    def statuses(self, row: Row, event: date) -> Codes:
-        """What every rule answers, as places in `STATUSES`, in the order of `rules.rules`."""
+    def statuses(self, row: Row, event: date) -> Statuses:
+        """What every rule answers, in the order of `rules.rules`."""
         program = row.program
         day, function = program.bound.get(event) or program.bind(event)
         if row.latest > day:

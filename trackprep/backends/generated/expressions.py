@@ -1,4 +1,4 @@
-"""Pieces of Python as `ast` trees, made of names and numbers of ours alone."""
+"""Pieces of Python as `ast` trees, made of names, words and numbers of ours alone."""
 
 import ast
 from collections.abc import Sequence
@@ -21,9 +21,14 @@ def number(value: float) -> ast.expr:
     return ast.Constant(value, **HERE)
 
 
-def name(text: str) -> ast.Name:
+def text(word: str) -> ast.expr:
+    """A word of ours."""
+    return ast.Constant(word, **HERE)
+
+
+def name(word: str) -> ast.Name:
     """A name, read."""
-    return ast.Name(text, LOAD, **HERE)
+    return ast.Name(word, LOAD, **HERE)
 
 
 def compared(left: ast.expr, sign: ast.cmpop, right: ast.expr) -> ast.expr:
@@ -31,9 +36,9 @@ def compared(left: ast.expr, sign: ast.cmpop, right: ast.expr) -> ast.expr:
     return ast.Compare(left, [sign], [right], **HERE)
 
 
-def attribute(value: ast.expr, text: str) -> ast.expr:
-    """`value.text`."""
-    return ast.Attribute(value, text, LOAD, **HERE)
+def attribute(value: ast.expr, of: str) -> ast.expr:
+    """`value.of`."""
+    return ast.Attribute(value, of, LOAD, **HERE)
 
 
 def item(value: ast.expr, place: ast.expr) -> ast.expr:
@@ -41,10 +46,10 @@ def item(value: ast.expr, place: ast.expr) -> ast.expr:
     return ast.Subscript(value, place, LOAD, **HERE)
 
 
-def looked_up(table: tuple[bool, ...], place: ast.expr) -> ast.expr:
-    """`table[place]`."""
-    constant: Any = table
-    return item(ast.Constant(constant, **HERE), place)
+def table(values: tuple[bool, ...] | tuple[str, ...]) -> ast.expr:
+    """A row of answers, to be looked up by their places."""
+    constant: Any = values
+    return ast.Constant(constant, **HERE)
 
 
 def bits_in(bits: ast.expr, mask: ast.expr) -> ast.expr:
@@ -110,6 +115,6 @@ def returned(value: ast.expr) -> ast.stmt:
     return ast.Return(value, **HERE)
 
 
-def parameter(text: str) -> ast.arg:
+def parameter(word: str) -> ast.arg:
     """A parameter of a function."""
-    return ast.arg(text, **HERE)
+    return ast.arg(word, **HERE)

@@ -20,25 +20,24 @@ from trackprep.backends.generated.expressions import (
     parameter,
     returned,
     row_of,
+    table,
+    text,
     unpacking,
 )
 from trackprep.backends.generated.lowering import Settled, boundary_day
 from trackprep.backends.generated.predicates import BoundaryTest, Predicates
 from trackprep.backends.generated.slots import Code, Constants, SettledSlot, Slot, answer
+from trackprep.backends.statuses import BY_WEIGHT, Status
 from trackprep.backends.terms import Values
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Asked, Rule, Rules
-
-NOT_ASKED, MET, UNSETTLED, NOT_MET = range(4)
-"""The worse answer of two parts is the greater."""
-STATUSES = ("not-asked", "met", "unsettled", "not-met")
 
 RULES_TO_A_FUNCTION = 300
 MOST_EVENTS = 64
 """The functions of so many event days are kept."""
 
-Codes: TypeAlias = tuple[int, ...]
-Function: TypeAlias = Callable[["Row"], Codes]
+Statuses: TypeAlias = tuple[Status, ...]
+Function: TypeAlias = Callable[["Row"], Statuses]
 
 # Our own text; the boundary days become its parameters, the rules its inner function.
 _FRAME = """
@@ -92,7 +91,7 @@ class Chunk:
         if not self.daily:
             return function
 
-        def settling_first(row: Row) -> Codes:
+        def settling_first(row: Row) -> Statuses:
             settled = tuple(answer(test, row.values, event) for test in self.daily)
             parts = list(row.parts)
             parts[self.place] += settled
@@ -143,11 +142,7 @@ def program(
     for place, first in enumerate(firsts):
         some_rules = rules.rules[first : first + RULES_TO_A_FUNCTION]
         predicates = Predicates(rules, constants, conditions_of(some_rules))
-        status = _status if unknowns else _known_status
-        answers = [
-            _worst(predicates, [status(predicates, one) for one in rule.asked])
-            for rule in some_rules
-        ]
+        answers = [_answer(predicates, rule.asked, unknowns) for rule in some_rules]
         chunks.append(_chunk(place, predicates, answers, places))
     return Program(tuple(chunks))
 
@@ -184,25 +179,34 @@ def _chunk(
     )
 
 
-def _worst(predicates: Predicates, statuses: list[ast.expr]) -> ast.expr:
-    """The status of a rule: of several parts, the worst."""
-    worst, *others = statuses
-    for other in others:
-        one, another = predicates.named(worst), predicates.named(other)
-        worst = choose(compared(one, MORE, another), one, another)
-    return worst
+def _answer(predicates: Predicates, asked: tuple[Asked, ...], unknowns: bool) -> ast.expr:
+    """The status of a rule: of several parts, the weightiest."""
+    answer = _status if unknowns else _known_status
+    if len(asked) == 1:
+        return answer(predicates, asked[0], text)
+    weights = [
+        predicates.named(answer(predicates, one, lambda status: number(BY_WEIGHT.index(status))))
+        for one in asked
+    ]
+    heaviest: ast.expr = weights[0]
+    for weight in weights[1:]:
+        so_far = predicates.named(heaviest)
+        heaviest = choose(compared(so_far, MORE, weight), so_far, weight)
+    return item(table(BY_WEIGHT), heaviest)
 
 
-def _known_status(predicates: Predicates, asked: Asked) -> ast.expr:
-    answered = choose(predicates.true(asked.demand), number(MET), number(NOT_MET))
-    return choose(predicates.true(asked.when), answered, number(NOT_ASKED))
+def _known_status(
+    predicates: Predicates, asked: Asked, said: Callable[[Status], ast.expr]
+) -> ast.expr:
+    answered = choose(predicates.true(asked.demand), said("met"), said("not-met"))
+    return choose(predicates.true(asked.when), answered, said("not-asked"))
 
 
-def _status(predicates: Predicates, asked: Asked) -> ast.expr:
+def _status(predicates: Predicates, asked: Asked, said: Callable[[Status], ast.expr]) -> ast.expr:
     not_met = every([predicates.false(asked.demand), predicates.true(asked.when)])
-    answered = choose(not_met, number(NOT_MET), number(UNSETTLED))
-    answered = choose(predicates.true(asked.demand), number(MET), answered)
-    return choose(predicates.false(asked.when), number(NOT_ASKED), answered)
+    answered = choose(not_met, said("not-met"), said("unsettled"))
+    answered = choose(predicates.true(asked.demand), said("met"), answered)
+    return choose(predicates.false(asked.when), said("not-asked"), answered)
 
 
 def _built(parameters: list[str], body: list[ast.stmt]) -> Callable[..., Function]:

@@ -158,7 +158,8 @@ def _years(
     test: NumberTest, term: CompletedYears, comparison: Comparison, limit: Fraction
 ) -> Lowered | All | Not:
     """Completed years as an age: the year is complete on the day when the age is reached."""
-    if not (isinstance(term.of, DayOf) and _fixed(term.on) and 0 <= limit <= MOST_YEARS):
+    a_year = limit.denominator == 1 or comparison not in ("equal", "not equal")
+    if not (isinstance(term.of, DayOf) and _fixed(term.on) and a_year and 0 <= limit <= MOST_YEARS):
         return Settled(test, daily=_daily(term))
     reached = AgeTest(term.of, term.on, "at least", 12 * ceil(limit), None)
     passed = AgeTest(term.of, term.on, "at least", 12 * (floor(limit) + 1), None)

@@ -23,10 +23,11 @@ from trackprep.backends.generated.expressions import (
     bits_in,
     compared,
     every,
-    looked_up,
+    item,
     name,
     number,
     some,
+    table,
     total,
 )
 from trackprep.backends.generated.lowering import (
@@ -189,11 +190,11 @@ class Predicates:
     def _choice(self, test: ChoiceTest, truth: bool) -> ast.expr:
         wanted = truth is not test.negated
         words = words_of(self._rules, test.path)
-        table = (False, *((word in test.words) is wanted for word in words))
+        answers = (False, *((word in test.words) is wanted for word in words))
         code = self._slot(ChoiceSlot(test.path))
-        if table.count(True) == 1:
-            return compared(code, EQUAL, number(table.index(True)))
-        return looked_up(table, code)
+        if answers.count(True) == 1:
+            return compared(code, EQUAL, number(answers.index(True)))
+        return item(table(answers), code)
 
     def _set(self, test: SetTest, truth: bool) -> ast.expr:
         bits = self._slot(SetSlot(test.path))

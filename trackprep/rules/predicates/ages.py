@@ -50,7 +50,11 @@ class Ages:
         self, subject: typed.Age, comparison: tree.Comparison, bound: tree.Expression
     ) -> c.AgeTest | None:
         """The age compared with a duration."""
-        made = self.expressions.number(bound)
+        value = self.expressions.value(bound)
+        if value is not None and not isinstance(value, typed.Number):
+            self.no_duration(value, bound, None)
+            return None
+        made = value
         duration = None if made is None else self.whole_duration(made, bound)
         if made is None or duration is None:
             return None
@@ -77,11 +81,7 @@ class Ages:
             suggestion = None
             if made.dimension == NUMBER and made.constant:
                 suggestion = f"write `{bound.place.text} years`"
-            self.report(
-                "not-a-duration", f"an age is compared with a duration; `{bound.place.text}` is"
-                f" {typed.in_words(made)}", bound.place,
-                expected="a number of days, weeks, months or years", suggestion=suggestion,
-            )  # fmt: skip
+            self.no_duration(made, bound, suggestion)
             return None
         duration = calendar_duration(made)
         if duration is None:
@@ -90,6 +90,17 @@ class Ages:
                 bound.place, suggestion="write it in months or in days",
             )  # fmt: skip
         return duration
+
+    def no_duration(
+        self, made: typed.Typed, bound: tree.Expression, suggestion: str | None
+    ) -> None:
+        self.report(
+            "not-a-duration",
+            f"an age is compared with a duration; `{bound.place.text}` is {typed.in_words(made)}",
+            bound.place,
+            expected="a number of days, weeks, months or years",
+            suggestion=suggestion,
+        )
 
     def persons_age(
         self, subject: typed.Age, comparison: tree.Comparison, bound: tree.Expression

@@ -1,5 +1,7 @@
 """Tests of choices: of one or several, of grades, against words and lists."""
 
+import re
+
 from trackprep.rules import conditions as c
 from trackprep.rules import model, typed
 from trackprep.rules.facts import well_spelled
@@ -7,6 +9,8 @@ from trackprep.rules.predicates.forms import Forms
 from trackprep.rules.reporting import nearest
 from trackprep.syntax import tree
 from trackprep.syntax.words import is_bare
+
+_OR_LATER = re.compile(r"(or|and) (later|newer|better|higher|above|up)$|\+$", re.IGNORECASE)
 
 
 class Choices:
@@ -103,10 +107,12 @@ class Choices:
             return
         if found is None and not word.quoted and not well_spelled(word, self.scope.reporter):
             return
+        suggestion = f"write `{_quoted(found)}`" if found else None
+        if later := _OR_LATER.search(word.text):
+            suggestion = f"`{later.group()}` is not read: name each choice that counts, with commas"
         self.report(
             "unknown-choice", f"`{word.text}` is no choice of `{path}`", word.place,
-            expected=f"one of its choices: {_listed(type_)}",
-            suggestion=f"write `{_quoted(found)}`" if found else None,
+            expected=f"one of its choices: {_listed(type_)}", suggestion=suggestion,
         )  # fmt: skip
 
     def words(
