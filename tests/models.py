@@ -158,6 +158,30 @@ tests: SearchStrategy[c.Test] = st.one_of(
     ),
 )  # fmt: skip
 
+"""Single tests of every kind, with the ends of ranges in any order."""
+
+
+@st.composite
+def ranges(draw: st.DrawFn) -> c.Between:
+    """The two ends of a range, asked of one subject."""
+    low, high = draw(st.tuples(constants, constants))
+    first, last = draw(st.tuples(day_terms, day_terms))
+    (least, most), subject = draw(st.tuples(ages, ages)), draw(dates)
+    number = draw(terms)
+    ends: tuple[tuple[c.Test, c.Test], ...] = (
+        (c.NumberTest(number, "at least", low), c.NumberTest(number, "at most", high)),
+        (c.DayTest(subject, "at least", first), c.DayTest(subject, "at most", last)),
+        (
+            c.AgeTest(subject, c.EventDay(), "at least", *least),
+            c.AgeTest(subject, c.EventDay(), "at most", *most),
+        ),
+        (
+            c.GradeTest("grade.a", "at least", draw(st.sampled_from(GRADES)), grades=GRADES),
+            c.GradeTest("grade.a", "at most", None, "grade.b", grades=GRADES),
+        ),
+    )
+    return c.Between(*draw(st.sampled_from(ends)))
+
 
 def _joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
     parts = st.lists(inner, max_size=3).map(tuple)
@@ -176,7 +200,9 @@ def _joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
     )  # fmt: skip
 
 
-conditions: SearchStrategy[c.Condition] = st.recursive(tests, _joined, max_leaves=6)
+conditions: SearchStrategy[c.Condition] = st.recursive(
+    st.one_of(tests, ranges()), _joined, max_leaves=6
+)
 
 # ---- rulesets and declarations ----------------------------------------------
 

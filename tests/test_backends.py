@@ -19,6 +19,7 @@ from models import (
     declarations,
     events,
     orders,
+    ranges,
     rule,
     rules_of,
     rulesets,
@@ -416,9 +417,9 @@ def test_a_week_that_begins_before_the_event_is_old_enough_by_the_days_left() ->
 
 
 @MANY
-@given(tests, declarations, events)
+@given(st.one_of(tests, ranges()), declarations, events)
 def test_every_test_answers_as_in_the_reference(
-    test: c.Test, values: dict[str, Value], event: date
+    test: c.Condition, values: dict[str, Value], event: date
 ) -> None:
     known, _ = checks.prepared(rules_of(), values, event)
     truth = checks.holds(test, known, event)

@@ -1,8 +1,7 @@
 """The recipe's rules, written for each engine.
 
 An engine answers one declaration, in the form that suits it best; bringing a declaration
-into that form is no part of its time. Answers are 0 not asked, 1 met, 2 unsettled,
-3 not met.
+into that form is no part of its time. Engines of others answer with a place in `BY_WEIGHT`.
 """
 
 from collections.abc import Callable, Sequence
@@ -29,9 +28,9 @@ from tests.benchmark.recipe import (
     Younger,
 )
 from trackprep.backends import checks, generated
+from trackprep.backends.statuses import BY_WEIGHT, Status
 
-Answers = Sequence[int]
-STATUS_CODES = {status: code for code, status in enumerate(generated.STATUSES)}
+Answers = Sequence[int] | Sequence[Status]
 
 
 @dataclass(frozen=True)
@@ -42,6 +41,11 @@ class Engine:
     ready: Callable[[Values], Any]
     answers: Callable[[Any], Answers]
     unknowns: bool = True
+
+
+def words(answers: Answers) -> list[str]:
+    """The answers as words, whatever the engine gives."""
+    return [BY_WEIGHT[one] if isinstance(one, int) else one for one in answers]
 
 
 # ---- ours -------------------------------------------------------------------
@@ -62,7 +66,7 @@ def walk_engine(recipe: Recipe) -> Engine:
     rules = rules_of(recipe)
 
     def answers(values: Any) -> Answers:
-        return [STATUS_CODES[one.status] for one in checks.outcomes(rules, values, EVENT)]
+        return [one.status for one in checks.outcomes(rules, values, EVENT)]
 
     return Engine("trackprep, walking the conditions", declared, answers)
 

@@ -26,7 +26,9 @@ assert MM is not None
 
 def rules_of(recipe: Recipe) -> model.Rules:
     """The checked model of the recipe."""
-    facts = {path: model.Fact(path, path, _type(path, words)) for path, words in recipe.facts.items()}
+    facts = {
+        path: model.Fact(path, path, _type(path, words)) for path, words in recipe.facts.items()
+    }
     rules = tuple(
         model.Rule(
             name=f"r{place}",

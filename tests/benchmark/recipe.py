@@ -173,9 +173,7 @@ def tests_of(condition: Condition) -> list[Test]:
     return [condition]
 
 
-def _value(
-    words: tuple[str, ...], fact: str, test: Test | None, chance: random.Random
-) -> Value:
+def _value(words: tuple[str, ...], fact: str, test: Test | None, chance: random.Random) -> Value:
     meets = chance.random() < 0.67
     match fact.partition(".")[0]:
         case "choice":

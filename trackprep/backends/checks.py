@@ -19,6 +19,7 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
+    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -70,6 +71,7 @@ def holds(condition: Condition, values: Values, event: date) -> Truth:
             | NumberTest()
             | DayTest()
             | AgeTest()
+            | Between()
         ):
             return _alike(possible(condition, values, event))
         case Not(inner):
@@ -105,7 +107,9 @@ def _rows_in_play(rows: tuple[Case, ...], values: Values, event: date) -> Iterat
             return
 
 
-def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterator[Test]:
+def _unknown_tests(
+    condition: Condition, values: Values, event: date
+) -> Iterator[Test | Between]:
     """The tests that leave `condition` unknown, in reading order; none if it is known."""
     if holds(condition, values, event) is not None:
         return
@@ -130,6 +134,7 @@ def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterato
             | NumberTest()
             | DayTest()
             | AgeTest()
+            | Between()
         ):
             yield condition
         case _:
@@ -169,12 +174,12 @@ def _status(asked: Asked, values: Values, event: date) -> Status:
     return "not-met" if applies is True and met is False else "unsettled"
 
 
-def _undeclared(tests: Iterable[Test], values: Values) -> tuple[str, ...]:
+def _undeclared(tests: Iterable[Test | Between], values: Values) -> tuple[str, ...]:
     paths = (path for test in tests for path in named(test) if path not in values)
     return tuple(dict.fromkeys(paths))
 
 
-def _coarse(tests: Iterable[Test], values: Values, event: date) -> tuple[str, ...]:
+def _coarse(tests: Iterable[Test | Between], values: Values, event: date) -> tuple[str, ...]:
     """The dates of whose days some make the tests true and others do not."""
     torn = (test for test in tests if len(possible(test, values, event)) > 1)
     declared = ((path, values.get(path)) for test in torn for path in named(test))

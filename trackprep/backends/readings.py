@@ -21,6 +21,7 @@ from trackprep.backends.terms import (
 from trackprep.dates import Span, age_holds, without_future
 from trackprep.rules.conditions import (
     AgeTest,
+    Between,
     ChoiceTest,
     DayTest,
     FlagTest,
@@ -72,7 +73,7 @@ def prepared(rules: Rules, values: Values, event: date) -> tuple[dict[str, Value
 # ---- tests ------------------------------------------------------------------
 
 
-def possible(test: Test, values: Values, event: date) -> Truths:
+def possible(test: Test | Between, values: Values, event: date) -> Truths:
     """Every truth that the test may have: a single one where the days make no difference.
 
     `None` is the truth where a fact is undeclared and where a number is divided by zero.
@@ -89,6 +90,8 @@ def possible(test: Test, values: Values, event: date) -> Truths:
         case GradeTest():
             return _grade_test(test, values)
         case NumberTest() | DayTest() | AgeTest():
+            return _over_days(test, values, event)
+        case Between():
             return _over_days(test, values, event)
         case _:
             assert_never(test)
@@ -122,7 +125,7 @@ def _grade_test(test: GradeTest, values: Values) -> Truths:
     return _sure(COMPARE[test.comparison](Fraction(grade), Fraction(limit)))
 
 
-def _over_days(test: NumberTest | DayTest | AgeTest, values: Values, event: date) -> Truths:
+def _over_days(test: NumberTest | DayTest | AgeTest | Between, values: Values, event: date) -> Truths:
     """The truths over all days; of a date that the test names twice, one day at a time."""
     names = list(named(test))
     spans = [
@@ -141,9 +144,15 @@ def _over_days(test: NumberTest | DayTest | AgeTest, values: Values, event: date
     return frozenset(truths)
 
 
-def _comparison(test: NumberTest | DayTest | AgeTest, values: Values, event: date) -> Truths:
+def _comparison(
+    test: NumberTest | DayTest | AgeTest | Between, values: Values, event: date
+) -> Truths:
     """The truths of a comparison whose two sides are independent of each other."""
     match test:
+        case Between(least, most):
+            low, high = possible(least, values, event), possible(most, values, event)
+            # One test: where one end is unknown, so is the whole.
+            return frozenset(None if None in ends else all(ends) for ends in product(low, high))
         case NumberTest(left, comparison, right):
             sides = product(numbers(left, values, event), numbers(right, values, event))
             compare = COMPARE[comparison]

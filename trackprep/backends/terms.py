@@ -10,6 +10,7 @@ from trackprep.dates import Span, add, completed_years_range
 from trackprep.rules.conditions import (
     AgeTest,
     Arithmetic,
+    Between,
     ChoiceTest,
     CompletedYears,
     Constant,
@@ -136,7 +137,7 @@ def _calculated(one: Fraction | None, sign: str, other: Fraction | None) -> Frac
 # ---- facts ------------------------------------------------------------------
 
 
-def named(node: Test | Term | DayTerm) -> Iterator[str]:
+def named(node: Test | Between | Term | DayTerm) -> Iterator[str]:
     """The facts that a test or a term names, in reading order, each as often as it is named."""
     match node:
         case ChoiceTest(path) | SetTest(path) | FlagTest(path) | NumberOf(path) | DayOf(path):
@@ -151,6 +152,9 @@ def named(node: Test | Term | DayTerm) -> Iterator[str]:
         case DayTest(left, _, right):
             yield from named(left)
             yield from named(right)
+        case Between(least, most):
+            yield from named(least)
+            yield from named(most)
         case AgeTest(of, on) | CompletedYears(of, on):
             yield from named(of)
             yield from named(on)

@@ -12,6 +12,7 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
+    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -42,6 +43,8 @@ def clause(condition: Condition, rules: Rules) -> str:
             return f"by the limit {limit_label(limit, rules)}, {'; '.join(said)}"
         case Not(inner):
             return f"it is not so that {bracketed(inner, rules)}"
+        case Between():
+            return clause(condition.ends, rules)
         case All(parts):
             return _joined(parts, "and", rules) if parts else "always"
         case AnyOf(parts):
@@ -79,9 +82,9 @@ def as_phrase(condition: Condition, rules: Rules) -> Phrase | None:
             return _negated(inner, rules)
         case ByRows():
             return _by_rows(condition, rules)
+        case Between(least, most):
+            return _ranged((least, most), rules)
         case All(parts, form):
-            if form == "between" and (ranged := _ranged(parts, rules)):
-                return ranged
             return _gathered("each of", parts, rules) if form == "each" else None
         case AnyOf(parts, form):
             return _gathered("at least one of", parts, rules) if form == "some" else None
@@ -164,7 +167,7 @@ def _shared_words(texts: Sequence[str]) -> str:
 def _ends(condition: Condition) -> tuple[Condition, Condition] | None:
     """Both ends of a range whose limits go by rows, each with only the rows that it hangs on."""
     match condition:
-        case All((low, high), "between"):
+        case Between(low, high):
             return low, high
         case ByRows(limit, rows):
             ends = [_ends(row.test) for row in rows]

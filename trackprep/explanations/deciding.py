@@ -12,6 +12,7 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
+    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -54,6 +55,11 @@ class Decision:
 def decisions(condition: Condition, situation: Situation) -> tuple[Decision, ...]:
     """What decided that the condition, which is false, does not hold."""
     match without_not(condition):
+        case Between() as between:
+            ends = (between.least, between.most)
+            # A coarse date may be too early for one end or too late for the other.
+            missed = [end for end in ends if situation.holds(end) is False] or list(ends)
+            return tuple(one for end in missed for one in decisions(end, situation))
         case All(parts):
             false = [part for part in parts if situation.holds(part) is False]
             return tuple(one for part in false for one in decisions(part, situation))

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from trackprep.backends.readings import named
+from trackprep.backends.terms import named
 from trackprep.dates import Boundary, long_form, week_code_on
 from trackprep.explanations.deciding import Deciding
 from trackprep.explanations.findings import Reason

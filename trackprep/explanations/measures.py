@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from trackprep.backends.readings import numbers
+from trackprep.backends.terms import numbers
 from trackprep.explanations.phrases import turned
 from trackprep.explanations.situation import Situation
 from trackprep.rules.conditions import (

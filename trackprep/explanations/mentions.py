@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import assert_never
 
-from trackprep.backends.readings import named
+from trackprep.backends.terms import named
 from trackprep.rules.conditions import (
     AgeTest,
     All,
     AnyOf,
     Arithmetic,
     AtLeast,
+    Between,
     ByRows,
     ChoiceTest,
     Condition,
@@ -29,7 +30,7 @@ from trackprep.rules.conditions import (
 def tests_in(condition: Condition) -> Iterator[Test]:
     """Every test that the condition is made of."""
     for inner in _inside(condition):
-        if not isinstance(inner, Meaning | ByRows | Not | All | AnyOf | AtLeast):
+        if not isinstance(inner, Between | Meaning | ByRows | Not | All | AnyOf | AtLeast):
             yield inner
 
 
@@ -67,6 +68,8 @@ def _inside(condition: Condition) -> Iterator[Condition]:
     match condition:
         case Meaning(_, inner) | Not(inner):
             yield from _inside(inner)
+        case Between(least, most):
+            yield from (least, most)
         case ByRows(_, rows):
             for row in rows:
                 if row.condition is not None:

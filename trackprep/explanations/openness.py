@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
-from trackprep.backends.readings import day_span, named, numbers
+from trackprep.backends.terms import day_span, named, numbers
 from trackprep.dates import Span, age_boundary, long_form
 from trackprep.dates.spans import MONTHS
 from trackprep.explanations.clauses import as_phrase
@@ -47,7 +47,7 @@ def missing(path: str, asked: Iterable[Asked], situation: Situation) -> Missing:
 def _demands(demand: Condition, situation: Situation) -> Iterator[Condition]:
     """What must hold in any case; of a limit by rows only the row, where that is known."""
     match without_not(demand):
-        case All(parts, form) if form != "between":
+        case All(parts):
             for part in parts:
                 yield from _demands(part, situation)
         case ByRows(_, rows) as by_rows:

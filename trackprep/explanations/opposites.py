@@ -9,6 +9,7 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
+    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -66,6 +67,8 @@ def opposite(condition: Condition) -> Condition:
         case ByRows():
             rows = tuple(Case(row.condition, opposite(row.test)) for row in condition.rows)
             return evolve(condition, rows=rows)
+        case Between():
+            return opposite(condition.ends)
         case All(parts):
             return AnyOf(tuple(map(opposite, parts)), form="or")
         case AnyOf(parts, form):

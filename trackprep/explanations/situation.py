@@ -6,7 +6,7 @@ from datetime import date
 from attrs import frozen
 
 from trackprep.backends.checks import holds
-from trackprep.backends.readings import Values
+from trackprep.backends.terms import Values
 from trackprep.explanations.wording import label_of, value_text
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Rules

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from attrs import frozen
 
-from trackprep.backends.readings import day_span
+from trackprep.backends.terms import day_span
 from trackprep.dates import Boundary, Grain, Span, add, add_months, age_boundary
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.wording import counted

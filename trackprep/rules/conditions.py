@@ -189,6 +189,19 @@ class AgeTest:
 
 
 @frozen
+class Between:
+    """The two ends of a range, asked of one subject as one test."""
+
+    least: "Test"
+    most: "Test"
+
+    @property
+    def ends(self) -> "All":
+        """Both ends as two tests, which say the same where every day and number is known."""
+        return All((self.least, self.most), "between")
+
+
+@frozen
 class Meaning:
     """What a derived fact `means`, kept under its name."""
 
@@ -251,6 +264,6 @@ class AtLeast:
 
 
 Test: TypeAlias = ChoiceTest | GradeTest | SetTest | FlagTest | NumberTest | DayTest | AgeTest
-Condition: TypeAlias = Test | Meaning | ByRows | Not | All | AnyOf | AtLeast
+Condition: TypeAlias = Test | Between | Meaning | ByRows | Not | All | AnyOf | AtLeast
 
 ALWAYS = All(())

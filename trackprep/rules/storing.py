@@ -24,7 +24,7 @@ _CLASSES: tuple[type, ...] = (
     conditions.Shifted, conditions.ChoiceTest, conditions.GradeTest, conditions.SetTest,
     conditions.FlagTest, conditions.NumberTest, conditions.DayTest, conditions.AgeTest,
     conditions.Meaning, conditions.Case, conditions.ByRows, conditions.Not, conditions.All,
-    conditions.AnyOf, conditions.AtLeast, model.Choice, model.Choosing, model.YesOrNo, model.Dated,
+    conditions.AnyOf, conditions.AtLeast, conditions.Between, model.Choice, model.Choosing, model.YesOrNo, model.Dated,
     model.Measured, model.FreeText, model.Origin, model.SourceOf, model.Fact, model.DerivedFact,
     model.LimitRow, model.Limit, model.WordList, model.Part, model.Work, model.Asked, model.Rule,
     model.Section, model.FileUsed, values.Amount,

@@ -17,6 +17,7 @@ from trackprep.rules.conditions import (
     AgeTest,
     All,
     Arithmetic,
+    Between,
     ChoiceTest,
     Comparison,
     CompletedYears,
@@ -72,7 +73,7 @@ class Bounded:
 class Settled:
     """A test that is answered as a whole; on the event's day only, if `daily`."""
 
-    test: GradeTest | NumberTest | DayTest | AgeTest
+    test: GradeTest | NumberTest | DayTest | AgeTest | Between
     daily: bool
 
 
@@ -81,9 +82,11 @@ ANY_DAY = EventDay()
 """Stands for the declared day in a boundary's test."""
 
 
-def lowered(test: Test) -> Lowered | All | Not:
+def lowered(test: Test | Between) -> Lowered | All | Not:
     """The test on one slot, or tests joined that mean the same."""
     match test:
+        case Between():
+            return _between(test)
         case ChoiceTest() | SetTest() | FlagTest():
             return test
         case GradeTest():
@@ -100,6 +103,33 @@ def lowered(test: Test) -> Lowered | All | Not:
             return Settled(test, daily=_daily(of) or _daily(on))
         case _:
             assert_never(test)
+
+
+def _between(test: Between) -> Settled | All:
+    """Both ends joined, where one is never known without the other; else settled as one test."""
+    ends = (test.least, test.most)
+    match ends:
+        case GradeTest(other=None), GradeTest(other=None):
+            return test.ends
+        case NumberTest(subject, _, Constant()), NumberTest(_, _, Constant()) if not _has_days(
+            subject
+        ):
+            return test.ends
+        case DayTest(DayOf(), _, low), DayTest(_, _, high) if _fixed(low) and _fixed(high):
+            return test.ends
+        case _:
+            return Settled(test, daily=any(_test_is_daily(end) for end in ends))
+
+
+def _test_is_daily(test: Test) -> bool:
+    """Whether the day of the event has a part in the test."""
+    match test:
+        case NumberTest(left, _, right) | DayTest(left, _, right):
+            return _daily(left) or _daily(right)
+        case AgeTest(of, on):
+            return _daily(of) or _daily(on)
+        case _:
+            return False
 
 
 def boundary_day(test: AgeTest | DayTest, event: date) -> float:
@@ -158,8 +188,8 @@ def _years(
     test: NumberTest, term: CompletedYears, comparison: Comparison, limit: Fraction
 ) -> Lowered | All | Not:
     """Completed years as an age: the year is complete on the day when the age is reached."""
-    a_year = limit.denominator == 1 or comparison not in ("equal", "not equal")
-    if not (isinstance(term.of, DayOf) and _fixed(term.on) and a_year and 0 <= limit <= MOST_YEARS):
+    reachable = limit.denominator == 1 or comparison not in ("equal", "not equal")
+    if not (isinstance(term.of, DayOf) and _fixed(term.on) and reachable and 0 <= limit <= MOST_YEARS):
         return Settled(test, daily=_daily(term))
     reached = AgeTest(term.of, term.on, "at least", 12 * ceil(limit), None)
     passed = AgeTest(term.of, term.on, "at least", 12 * (floor(limit) + 1), None)

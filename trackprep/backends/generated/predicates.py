@@ -56,6 +56,7 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
+    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -66,7 +67,6 @@ from trackprep.rules.conditions import (
     GradeTest,
     Meaning,
     Not,
-    NumberTest,
     SetTest,
     Term,
     Test,
@@ -248,10 +248,18 @@ def constants_of(conditions: Iterable[Condition]) -> Constants:
     """For every number of the conditions, the constants that it is compared with."""
     found: dict[Term, set[Fraction]] = {}
     for condition in conditions:
-        for test in _tests_of(condition):
-            if isinstance(test, NumberTest) and isinstance(placed := lowered(test), Placed):
-                found.setdefault(placed.term, set()).add(placed.constant)
+        for placed in _placed(condition):
+            found.setdefault(placed.term, set()).add(placed.constant)
     return {term: tuple(sorted(constants)) for term, constants in found.items()}
+
+
+def _placed(condition: Condition) -> Iterator[Placed]:
+    for test in _tests_of(condition):
+        match lowered(test):
+            case Placed() as placed:
+                yield placed
+            case All() | Not() as meaning:
+                yield from _placed(meaning)
 
 
 def _standing_twice(conditions: Iterable[Condition]) -> frozenset[Condition]:
@@ -271,7 +279,7 @@ def _standing_twice(conditions: Iterable[Condition]) -> frozenset[Condition]:
     return frozenset(condition for condition in repeated if len(list(_tests_of(condition))) > 1)
 
 
-def _tests_of(condition: Condition) -> Iterator[Test]:
+def _tests_of(condition: Condition) -> Iterator[Test | Between]:
     if isinstance(condition, Joined):
         for member in _members(condition):
             yield from _tests_of(member)

@@ -161,7 +161,7 @@ class Choices:
     def on_grade(
         self, subject: typed.Chosen, comparison: tree.Comparison, bound: tree.Expression,
         predicate: tree.Predicate,
-    ) -> c.Condition | None:  # fmt: skip
+    ) -> c.GradeTest | None:  # fmt: skip
         path, type_ = subject.fact.path, subject.type
         if type_.how != "graded":
             later = "the ones that count, such as `is one of …`"

@@ -43,9 +43,9 @@ class Forms:
         return None
 
     def between(
-        self, least: c.Condition | None, most: c.Condition | None, predicate: tree.Predicate
+        self, least: c.Test | None, most: c.Test | None, predicate: tree.Predicate
     ) -> c.Condition | None:
-        """Both tests, unless the ends stand the wrong way round."""
+        """Both tests as one, unless the ends stand the wrong way round."""
         if least is None or most is None:
             return None
         if _reversed(least, most):
@@ -54,7 +54,7 @@ class Forms:
                 predicate.place, suggestion="put the smaller end first",
             )  # fmt: skip
             return None
-        return c.All((least, most), "between")
+        return c.Between(least, most)
 
 
 def spoken(written: tree.Expression) -> str:
@@ -64,7 +64,7 @@ def spoken(written: tree.Expression) -> str:
     return written.text if isinstance(written, tree.Word) else written.place.text
 
 
-def _reversed(least: c.Condition, most: c.Condition) -> bool:
+def _reversed(least: c.Test, most: c.Test) -> bool:
     """Whether two ends are known and the first lies above the second."""
     match least, most:
         case (
