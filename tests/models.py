@@ -158,19 +158,19 @@ tests: SearchStrategy[c.Test] = st.one_of(
     ),
 )  # fmt: skip
 
-"""Single tests of every kind, with the ends of ranges in any order."""
-
 
 @st.composite
 def ranges(draw: st.DrawFn) -> c.Between:
-    """The two ends of a range, asked of one subject."""
+    """The two ends of a range, asked of one subject; they may stand the wrong way round."""
     low, high = draw(st.tuples(constants, constants))
     first, last = draw(st.tuples(day_terms, day_terms))
+    fixed, other = (c.FixedDay(draw(st.sampled_from(DAYS))) for _ in range(2))
     (least, most), subject = draw(st.tuples(ages, ages)), draw(dates)
     number = draw(terms)
     ends: tuple[tuple[c.Test, c.Test], ...] = (
         (c.NumberTest(number, "at least", low), c.NumberTest(number, "at most", high)),
         (c.DayTest(subject, "at least", first), c.DayTest(subject, "at most", last)),
+        (c.DayTest(subject, "at least", fixed), c.DayTest(subject, "at most", other)),
         (
             c.AgeTest(subject, c.EventDay(), "at least", *least),
             c.AgeTest(subject, c.EventDay(), "at most", *most),

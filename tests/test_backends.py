@@ -158,6 +158,14 @@ def test_a_rule_that_waits_for_rider_and_inspector_is_incomplete() -> None:
     assert checks.verdict(rules, checks.outcomes(rules, {}, EVENT)) == "incomplete"
 
 
+def test_a_rule_that_waits_for_the_inspector_and_a_finer_date_is_incomplete() -> None:
+    age = c.AgeTest(c.DayOf("day.any"), c.EventDay(), "at most", 60, None)
+    rules = rules_of(rule((c.ALWAYS, c.All((age, C)))))
+    found = checks.outcomes(rules, {"day.any": span_of("2021")}, EVENT)
+    assert (found[0].declare, found[0].narrow) == (("flag.inspector",), ("day.any",))
+    assert checks.verdict(rules, found) == "incomplete"
+
+
 # ---- connectives ------------------------------------------------------------
 
 
@@ -360,6 +368,35 @@ def test_completed_years_of_a_span_are_those_of_its_days(
         truths = {COMPARE[order](number, limit.value) for number in values}
         expected = truths.pop() if len(truths) == 1 else None
         assert holds(c.NumberTest(left, order, limit), {"day.any": born}) is expected
+
+
+AN_AGE = {"of": c.DayOf("day.any"), "on": c.FixedDay(date(2026, 3, 31))}
+
+
+@pytest.mark.parametrize(
+    "never",
+    [
+        c.Between(
+            c.DayTest(c.DayOf("day.any"), "at least", c.FixedDay(date(2026, 6, 15))),
+            c.DayTest(c.DayOf("day.any"), "at most", c.FixedDay(date(2026, 6, 13))),
+        ),
+        c.Between(  # 28 February and a month is 28 March, 1 March and a month 1 April
+            c.AgeTest(**AN_AGE, comparison="at least", months=1, days=None),
+            c.AgeTest(**AN_AGE, comparison="at most", months=1, days=None),
+        ),
+        c.Between(
+            c.AgeTest(**AN_AGE, comparison="at least", months=None, days=30),
+            c.AgeTest(**AN_AGE, comparison="at most", months=None, days=1),
+        ),
+        c.NumberTest(
+            c.CompletedYears(c.DayOf("day.any"), c.FixedDay(date(2031, 6, 14))),
+            "equal",
+            c.Constant(Fraction("4.5"), ONE),
+        ),
+    ],
+)
+def test_what_no_day_of_a_span_meets_is_false_whichever_day_is_meant(never: c.Condition) -> None:
+    assert holds(never, {"day.any": span_of("2026")}) is False
 
 
 def test_a_date_named_twice_is_one_day() -> None:

@@ -27,7 +27,9 @@ from trackprep import DeclarationError, Problem, RulesetError
 EVENT = date(2026, 6, 14)
 SUITE = Path(__file__).parent / "conformance"
 HEAD = 'ruleset hostile "Hostile"\n'
-FACTS = HEAD + 'fact x.a "A" measured in mm\nfact x.b "B" yes or no\nfact x.c "C" one of red, blue\n'
+FACTS = (
+    HEAD + 'fact x.a "A" measured in mm\nfact x.b "B" yes or no\nfact x.c "C" one of red, blue\n'
+)
 
 # ---- the large and the malicious ------------------------------------------------
 
@@ -104,18 +106,23 @@ REFUSED: dict[str, Callable[[], str]] = {
     "keywords-on-lines": lambda: FACTS + "rule\n" * 190_000,
     "units": lambda: _require("x.a is at least 1 " + "in " * 150_000),
     "every-line-wrong": lambda: FACTS + "".join(f"limit is {n}\n" for n in range(40_000)),
-    "every-fact-unknown": lambda: FACTS
-    + "".join(f'rule r{n} "R" require nowhere.{n}x is yes\n' for n in range(15_000)),
+    "every-fact-unknown": lambda: (
+        FACTS + "".join(f'rule r{n} "R" require nowhere.{n}x is yes\n' for n in range(15_000))
+    ),
     "two-megabytes-of-marks": lambda: "<>" * 900_000,
     "nul-bytes": lambda: FACTS + "\0" * 100_000,
     "nul-byte-in-a-name": lambda: _require("x.\0b"),
     "nul-byte-in-a-file-name": lambda: FACTS + 'use "a\0.trackrules"\n',
-    "derived-in-a-long-circle": lambda: FACTS
-    + _doubling(3_000, 'derived d.n{here} "D" in mm as d.n{before} + 1 mm\n', "")
-    + 'derived d.n0 "D" in mm as d.n3000 + 1 mm\n',
-    "after-in-a-long-circle": lambda: FACTS
-    + "".join(
-        f'rule r{n} "R" require x.b fix "F." after r{(n + 1) % 5_000}\n' for n in range(5_000)
+    "derived-in-a-long-circle": lambda: (
+        FACTS
+        + _doubling(3_000, 'derived d.n{here} "D" in mm as d.n{before} + 1 mm\n', "")
+        + 'derived d.n0 "D" in mm as d.n3000 + 1 mm\n'
+    ),
+    "after-in-a-long-circle": lambda: (
+        FACTS
+        + "".join(
+            f'rule r{n} "R" require x.b fix "F." after r{(n + 1) % 5_000}\n' for n in range(5_000)
+        )
     ),
 }
 """Rule files that must be refused, whatever the reason."""
@@ -265,7 +272,9 @@ DECLARATIONS: dict[str, Callable[[], str]] = {
     "nan.json": lambda: '{"teeth": NaN}',
     "infinity.json": lambda: '{"teeth": -Infinity}',
     "twice.json": lambda: '{"teeth": 15, "teeth": 16}',
-    "twice-by-dots.json": lambda: '{"ring": {"front.tread": "3 mm"}, "ring.front": {"tread": "4 mm"}}',
+    "twice-by-dots.json": lambda: (
+        '{"ring": {"front.tread": "3 mm"}, "ring.front": {"tread": "4 mm"}}'
+    ),
     "list.json": lambda: "[]",
     "null.json": lambda: "null",
     "null-value.json": lambda: '{"teeth": null}',
@@ -509,7 +518,7 @@ def gear() -> trackprep.Ruleset:
     return trackprep.read_ruleset(SOUND_RULES)
 
 
-GOOD_RIDER = '''declaration "Sam Ferrow, blue mini"
+GOOD_RIDER = """declaration "Sam Ferrow, blue mini"
 declared on 2026-06-10
 lid.shell is full-face
 lid.made is 2023-04   # a month
@@ -520,8 +529,8 @@ snap.back is yes
 marks is a-mark, b-mark
 teeth is 15
 heat.a is -5 °C
-'''
-GOOD_TOML = '''declaration = "Sam Ferrow, blue mini"
+"""
+GOOD_TOML = """declaration = "Sam Ferrow, blue mini"
 teeth = 15
 marks = ["a-mark", "b-mark"]
 [lid]
@@ -532,21 +541,78 @@ tread = "3.5 mm"
 built = "2319"
 [snap]
 back = true
-'''
+"""
 GOOD_JSON = json.dumps(
     {
-        "declaration": "Sam Ferrow, blue mini", "teeth": 15, "marks": ["a-mark"],
+        "declaration": "Sam Ferrow, blue mini",
+        "teeth": 15,
+        "marks": ["a-mark"],
         "lid": {"shell": "full-face", "made": "2023-04"},
-        "ring": {"front": {"tread": "3.5 mm"}}, "snap.back": True,
+        "ring": {"front": {"tread": "3.5 mm"}},
+        "snap.back": True,
     }  # fmt: skip
 )
 _STRAY = st.sampled_from(
     [
-        "", " ", "\n", "#", '"', "“", "(", ")", "[", "]", ",", ".", "-", "–", "*", "/", "<", "is",
-        "not", "of", "each of", "at least", "and", "or", "when", "rule", "fact", "limit", "list",
-        "it", "it.a", "none", "yes", "otherwise", "0", "1/0", "1e9", "3 mm", "5 years", "°C",
-        "2026-02-30", "2319", "\0", "\ufeff", "\u202e", "\ud800", "é", "x" * 50, "{", "}", ":",
-        "=", "[[a]]", "null", "NaN", "event.date", "standard", "completed years of", "age of",
+        "",
+        " ",
+        "\n",
+        "#",
+        '"',
+        "“",
+        "(",
+        ")",
+        "[",
+        "]",
+        ",",
+        ".",
+        "-",
+        "–",
+        "*",
+        "/",
+        "<",
+        "is",
+        "not",
+        "of",
+        "each of",
+        "at least",
+        "and",
+        "or",
+        "when",
+        "rule",
+        "fact",
+        "limit",
+        "list",
+        "it",
+        "it.a",
+        "none",
+        "yes",
+        "otherwise",
+        "0",
+        "1/0",
+        "1e9",
+        "3 mm",
+        "5 years",
+        "°C",
+        "2026-02-30",
+        "2319",
+        "\0",
+        "\ufeff",
+        "\u202e",
+        "\ud800",
+        "é",
+        "x" * 50,
+        "{",
+        "}",
+        ":",
+        "=",
+        "[[a]]",
+        "null",
+        "NaN",
+        "event.date",
+        "standard",
+        "completed years of",
+        "age of",
     ]  # fmt: skip
 )
 
@@ -584,7 +650,9 @@ def lies_in(problem: Problem, text: str) -> bool:
         return True
     lines = text.split("\n")
     assert problem.column is not None
-    return 1 <= problem.line <= len(lines) and 1 <= problem.column <= len(lines[problem.line - 1]) + 1
+    return (
+        1 <= problem.line <= len(lines) and 1 <= problem.column <= len(lines[problem.line - 1]) + 1
+    )
 
 
 def take_rules(text: str) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 from trackprep.problems import Problem, RulesetError
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.rules.compiling import Compiled, compiled
-from trackprep.rules.files import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.loading import load, load_shipped
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.ruleset import Ruleset
@@ -39,7 +39,7 @@ def compiled_file(path: str | Path) -> Compiled:
     file = Path(path)
     try:
         text, digest = read_text(file)
-    except UnreadableFile as why:
+    except UnreadableFileError as why:
         return Compiled(None, (Problem("unreadable-file", str(why), name=name),))
     reporter = Reporter()
     loaded = load(Source(name, text), digest, file.parent, reporter, file)

@@ -9,7 +9,7 @@ from attrs import frozen
 
 from trackprep.backends import checks
 from trackprep.declarations.declaration import Declaration
-from trackprep.declarations.reading import read_file, read_mapping, read_rider
+from trackprep.declarations.reading import read_file, read_rider
 from trackprep.reports.report import Report
 from trackprep.rules.model import Rules
 from trackprep.source import Source
@@ -69,4 +69,7 @@ def parse_declaration(text_or_mapping: str | Mapping[str, Any], ruleset: Ruleset
     """
     if isinstance(text_or_mapping, str):
         return read_rider(Source("<text>", text_or_mapping), ruleset.rules)
+    # Not needed by the command line, which checks files.
+    from trackprep.declarations.mappings import read_mapping
+
     return read_mapping(text_or_mapping, ruleset.rules)

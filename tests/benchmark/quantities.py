@@ -47,8 +47,7 @@ def quantities() -> Iterator[Line]:
             registry.Quantity(text).to_base_units()
 
     for text in TEXTS:
-        value = registry.Quantity(text).to_base_units().magnitude
-        assert value == to_base(*read_quantity(text)) * (1 if text.split()[1] != "x" else 1), text
+        assert registry.Quantity(text).to_base_units().magnitude == to_base(*read_quantity(text))
     timed = side_by_side(pint, ours)
     yield Line(
         "  trackprep beside Pint with exact numbers", seconds(each), timed.ratio, 1 / 25, 1 / 20

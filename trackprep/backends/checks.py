@@ -107,9 +107,7 @@ def _rows_in_play(rows: tuple[Case, ...], values: Values, event: date) -> Iterat
             return
 
 
-def _unknown_tests(
-    condition: Condition, values: Values, event: date
-) -> Iterator[Test | Between]:
+def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterator[Test | Between]:
     """The tests that leave `condition` unknown, in reading order; none if it is known."""
     if holds(condition, values, event) is not None:
         return

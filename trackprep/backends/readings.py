@@ -1,5 +1,7 @@
-"""What a declaration says of a single test: every truth it may have, exactly, over the
-days that its dates may mean."""
+"""What a declaration says of a single test: every truth that it may have.
+
+Exactly, over all the days that its dates may mean.
+"""
 
 import operator
 from collections.abc import Callable, Mapping
@@ -125,7 +127,9 @@ def _grade_test(test: GradeTest, values: Values) -> Truths:
     return _sure(COMPARE[test.comparison](Fraction(grade), Fraction(limit)))
 
 
-def _over_days(test: NumberTest | DayTest | AgeTest | Between, values: Values, event: date) -> Truths:
+def _over_days(
+    test: NumberTest | DayTest | AgeTest | Between, values: Values, event: date
+) -> Truths:
     """The truths over all days; of a date that the test names twice, one day at a time."""
     names = list(named(test))
     spans = [

@@ -12,7 +12,7 @@ from trackprep.cli.failures import of_system, print_failure
 from trackprep.cli.writing import replace
 from trackprep.problems import FileError, Problem
 from trackprep.published import ENDING
-from trackprep.rules.files import LARGEST_FILE, UnreadableFile, read_text
+from trackprep.rules.files import LARGEST_FILE, UnreadableFileError, read_text
 from trackprep.source import Source
 from trackprep.syntax.neaten import neatened
 
@@ -66,7 +66,7 @@ def _rewritten(name: str, *, check: bool) -> int:
         )
     try:
         text, digest = read_text(Path(name))
-    except UnreadableFile as error:
+    except UnreadableFileError as error:
         raise FileError([Problem("unreadable-file", str(error), name=name)]) from None
     neat = neatened(Source(name, text))
     if sha256(neat.encode()).hexdigest() == digest:

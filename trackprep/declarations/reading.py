@@ -1,26 +1,18 @@
-"""A rider's file to values: `.rider` text, TOML, JSON, or a Python mapping."""
+"""A rider's file to values: `.rider` text here, TOML and JSON by way of a mapping."""
 
-from collections.abc import Iterator, Mapping
 from datetime import date
-from decimal import Decimal
-from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 from trackprep.dates import span_of
 from trackprep.declarations.declaration import Declaration
 from trackprep.problems import DeclarationError, Problem
 from trackprep.rules.declaring import declared_values
-from trackprep.rules.files import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.model import Rules
-from trackprep.rules.reading import Fault, Spelled, Written
+from trackprep.rules.reading import Fault
 from trackprep.source import Place, Source
 from trackprep.syntax import values as tree
 from trackprep.syntax.rider import parse_rider
-
-DEEPEST = 12
-MOST_ENTRIES = 20_000
-TITLE, DECLARED_ON = "declaration", "declared-on"
 
 
 def read_file(path: Path, name: str, rules: Rules) -> Declaration:
@@ -31,15 +23,13 @@ def read_file(path: Path, name: str, rules: Rules) -> Declaration:
     """
     try:
         text, _ = read_text(path)
-    except UnreadableFile as why:
+    except UnreadableFileError as why:
         raise DeclarationError([Problem("unreadable-file", str(why), name=name)]) from None
     match path.suffix.lower():
         case ".rider":
             return read_rider(Source(name, text), rules)
-        case ".toml":
-            return read_mapping(_toml(text, name), rules, name)
-        case ".json":
-            return read_mapping(_json(text, name), rules, name)
+        case ".toml" | ".json" as ending:
+            return _read_data(ending, text, name, rules)
         case _:
             problem = Problem(
                 "unknown-ending", "the ending of this file says not what it is", name=name,
@@ -49,7 +39,13 @@ def read_file(path: Path, name: str, rules: Rules) -> Declaration:
             raise DeclarationError([problem])
 
 
-# ---- .rider text --------------------------------------------------------------
+def _read_data(ending: str, text: str, name: str, rules: Rules) -> Declaration:
+    # Most declarations are `.rider` files, whose check need not import these.
+    from trackprep.declarations.formats import from_json, from_toml
+    from trackprep.declarations.mappings import read_mapping
+
+    data = from_toml(text, name) if ending == ".toml" else from_json(text, name)
+    return read_mapping(data, rules, name)
 
 
 def read_rider(source: Source, rules: Rules) -> Declaration:
@@ -99,211 +95,3 @@ def _day(day: tree.Day, problems: list[Problem]) -> date | None:
                     expected="a date: `2026-06-10`")
         )  # fmt: skip
     return span.first
-
-
-# ---- mappings -----------------------------------------------------------------
-
-
-def read_mapping(data: Any, rules: Rules, name: str = "<mapping>") -> Declaration:
-    """The declaration in a mapping: nested, or with dotted keys.
-
-    Raises:
-        DeclarationError: With every problem, each under the path of its key.
-    """
-    problems: list[Problem] = []
-    title, declared_on = name, None
-    paths: list[str] = []
-    entries: list[tuple[str, tuple[Written, ...]]] = []
-    if not isinstance(data, Mapping):
-        problem = Problem(
-            "not-a-mapping", "a declaration is a table of facts and values", name=name,
-            expected='such as `{"helmet": {"shell": "full-face"}}`',
-        )  # fmt: skip
-        raise DeclarationError([problem])
-    for count, (key, value) in enumerate(_flattened(data, "", 0, problems, name)):
-        if count >= MOST_ENTRIES:
-            problems.append(
-                Problem("too-many-entries", f"more than {MOST_ENTRIES:,} values", name=name)
-            )
-            break
-        if key == TITLE:
-            title = _title(value, problems, name)
-        elif key in (DECLARED_ON, "declared_on"):
-            declared_on = _declared_on(value, problems, name)
-        else:
-            written = _written(value)
-            if isinstance(written, Fault):
-                problems.append(_at(written, key, name))
-            else:
-                paths.append(key)
-                entries.append((key, written))
-
-    def tell(index: int, fault: Fault, *, at_value: bool) -> None:
-        problems.append(_at(fault, paths[index], name))
-
-    values = declared_values(rules, entries, tell)
-    if problems:
-        raise DeclarationError(problems)
-    return Declaration(title, declared_on, values, dict.fromkeys(paths), rules, name)
-
-
-def _at(fault: Fault, path: str, name: str) -> Problem:
-    return Problem(
-        fault.code, fault.message, path=path, expected=fault.expected,
-        suggestion=fault.suggestion, name=name,
-    )  # fmt: skip
-
-
-def _flattened(
-    data: Mapping[Any, Any], head: str, depth: int, problems: list[Problem], name: str
-) -> Iterator[tuple[str, Any]]:
-    """Each leaf under its dotted path."""
-    for key, value in data.items():
-        path = f"{head}{key}"
-        if not isinstance(key, str):
-            problems.append(
-                Problem("bad-key", f"the key `{_short(key)}` is not text", path=path, name=name)
-            )
-        elif isinstance(value, Mapping):
-            if depth >= DEEPEST:
-                problems.append(
-                    Problem(
-                        "nested-too-deep",
-                        f"tables lie more than {DEEPEST} deep",
-                        path=path,
-                        name=name,
-                    )
-                )
-            else:
-                yield from _flattened(value, path + ".", depth + 1, problems, name)
-        else:
-            yield (path.strip() if path in (TITLE,) else path.lower()), value
-
-
-def _written(value: Any) -> tuple[Written, ...] | Fault:
-    """A value of a program's in the form of a written one."""
-    match value:
-        case list() | tuple() | set() | frozenset():
-            members = sorted(value) if isinstance(value, set | frozenset) else value
-            if all(isinstance(member, str) for member in members):
-                return tuple(Spelled(member) for member in members)
-            return Fault("bad-value", "a list holds choices, as text", "a list of strings")
-        case str():
-            return (Spelled(value),)
-        case bool():
-            return (tree.Flag(value),)
-        case date():
-            return (tree.Day(value.isoformat()[:10]),)
-        case int() | float() | Decimal() | Fraction():
-            return _number(value)
-        case _ if hasattr(value, "magnitude") and hasattr(value, "units"):
-            return _pint(value)
-        case _:
-            kind = "nothing" if value is None else f"a {type(value).__name__}"
-            return Fault(
-                "bad-value", f"the value is {kind}",
-                "text, a whole number, true or false, a date, or a list of text",
-                "leave out what is not known",
-            )  # fmt: skip
-
-
-def _number(value: int | float | Decimal | Fraction) -> tuple[Written, ...] | Fault:
-    try:
-        text = str(value) if isinstance(value, int | Fraction) else format(Decimal(str(value)), "f")
-    except (ArithmeticError, ValueError):
-        text = "nan"
-    if not text.lstrip("-").replace(".", "", 1).replace("/", "", 1).isdigit() or len(text) > 40:
-        return Fault(
-            "bad-number", f"`{_short(value)}` is no number that can be read", "a finite number"
-        )
-    return (tree.Number(text),)
-
-
-def _pint(value: Any) -> tuple[Written, ...] | Fault:
-    """A Pint quantity of the caller's own."""
-    from trackprep.units import from_pint, to_base, written  # Pint is there already
-
-    try:
-        number, its_unit = from_pint(value)
-    except (TypeError, ValueError) as why:
-        return Fault("bad-value", str(why), "a quantity in a unit that is read here")
-    text = written(to_base(number, its_unit), its_unit)
-    if text is None:
-        return Fault("bad-number", f"`{_short(value)}` has too many digits", "a shorter number")
-    return (Spelled(text),)
-
-
-def _title(value: Any, problems: list[Problem], name: str) -> str:
-    if isinstance(value, str):
-        return value
-    problems.append(
-        Problem("bad-value", "the title is not text", path=TITLE, name=name, expected="text")
-    )
-    return ""
-
-
-def _declared_on(value: Any, problems: list[Problem], name: str) -> date | None:
-    if isinstance(value, date):
-        return date(value.year, value.month, value.day)
-    try:
-        span = span_of(str(value))
-    except ValueError as why:
-        problems.append(Problem("bad-date", str(why), path=DECLARED_ON, name=name))
-        return None
-    return span.first if span.exact else None
-
-
-def _short(value: object) -> str:
-    text = str(value) if not isinstance(value, int) or abs(value) < 10**60 else "a huge number"
-    return text if len(text) <= 40 else text[:39] + "…"
-
-
-# ---- TOML and JSON --------------------------------------------------------------
-
-
-def _toml(text: str, name: str) -> Any:
-    import tomllib  # most declarations are `.rider` files, and need neither this nor JSON
-
-    try:
-        return tomllib.loads(text, parse_float=Decimal)
-    except (tomllib.TOMLDecodeError, ValueError, RecursionError) as why:
-        raise DeclarationError([_unparsed("TOML", str(why), name)]) from None
-
-
-def _json(text: str, name: str) -> Any:
-    import json
-
-    try:
-        return json.loads(
-            text, parse_float=Decimal, parse_constant=_no_constant, object_pairs_hook=_once
-        )
-    except _Repeated as why:
-        problem = Problem(
-            "declared-twice", f"the key `{_short(why)}` is given twice", path=str(why), name=name,
-            suggestion="keep one of the two",
-        )  # fmt: skip
-        raise DeclarationError([problem]) from None
-    except (ValueError, RecursionError) as why:
-        raise DeclarationError([_unparsed("JSON", str(why), name)]) from None
-
-
-class _Repeated(Exception):
-    """A key that stands in one JSON object twice."""
-
-
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    made: dict[str, Any] = {}
-    for key, value in pairs:
-        if key in made:
-            raise _Repeated(key)
-        made[key] = value
-    return made
-
-
-def _no_constant(text: str) -> Any:
-    raise ValueError(f"`{text}` is no number")
-
-
-def _unparsed(what: str, why: str, name: str) -> Problem:
-    why = why if why and len(why) < 200 else "it is nested too deeply, or damaged"
-    return Problem("not-" + what.lower(), f"this is no {what}: {why}", name=name)

@@ -156,7 +156,8 @@ class Conditions:
                 members = [predicate.value.place.text]
             negated = "none" if predicate.negated else "one"
             self.scope.reporter.report(
-                "word-without-test", f"`{word.text}` is no test: `{joined}` joins tests, not choices",
+                "word-without-test",
+                f"`{word.text}` is no test: `{joined}` joins tests, not choices",
                 word.place, expected="a list with commas",
                 suggestion=f"write `is {negated} of {', '.join([*members, word.text])}`",
             )  # fmt: skip
@@ -189,7 +190,8 @@ class Conditions:
                 if written.least.isdigit() and 1 <= int(written.least) <= len(parts):
                     return c.AtLeast(int(written.least), parts)
                 self.scope.reporter.report(
-                    "wrong-count", f"at least {written.least} of {len(parts)} facts cannot be asked",
+                    "wrong-count",
+                    f"at least {written.least} of {len(parts)} facts cannot be asked",
                     written.place, expected=f"a whole number from 1 to {len(parts)}",
                 )  # fmt: skip
                 return None

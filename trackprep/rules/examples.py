@@ -8,7 +8,7 @@ from trackprep.problems import Problem
 from trackprep.rules import model
 from trackprep.rules.declaring import declared_values
 from trackprep.rules.facts import origin
-from trackprep.rules.files import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.reading import Fault
 from trackprep.rules.reporting import nearest
 from trackprep.rules.scope import Scope
@@ -117,7 +117,7 @@ class _Reading:
             return {}
         try:
             text, _ = read_text(path)
-        except UnreadableFile as why:
+        except UnreadableFileError as why:
             self.report(
                 "unusable-file", f"`{statement.file}`: {why}", statement.place,
                 suggestion="mend the name, or put the file there",

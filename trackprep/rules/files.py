@@ -6,7 +6,7 @@ from pathlib import Path
 LARGEST_FILE = 2_000_000  # bytes
 
 
-class UnreadableFile(Exception):
+class UnreadableFileError(Exception):
     """A file that cannot be read at all; the text says why, and what to do."""
 
 
@@ -14,15 +14,15 @@ def read_text(path: Path) -> tuple[str, str]:
     """The text of a file and the digest of its bytes.
 
     Raises:
-        UnreadableFile: It is missing, a folder, too large, not allowed or not UTF-8.
+        UnreadableFileError: It is missing, a folder, too large, not allowed or not UTF-8.
     """
     data = _bytes(path)
     if len(data) > LARGEST_FILE:
-        raise UnreadableFile(f"it has more than {LARGEST_FILE:,} bytes")
+        raise UnreadableFileError(f"it has more than {LARGEST_FILE:,} bytes")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise UnreadableFile(
+        raise UnreadableFileError(
             f"byte {error.start + 1} is not UTF-8 text; save it as UTF-8"
         ) from None
     return text, hashlib.sha256(data).hexdigest()
@@ -32,13 +32,13 @@ def _bytes(path: Path) -> bytes:
     """The bytes of a file, and one more than is allowed where it has more."""
     try:
         if path.is_dir():
-            raise UnreadableFile("it is a folder; name a file in it")
+            raise UnreadableFileError("it is a folder; name a file in it")
         with path.open("rb") as file:
             return file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise UnreadableFile("there is no such file") from None
+        raise UnreadableFileError("there is no such file") from None
     except PermissionError:
-        raise UnreadableFile("it may not be read; change its permissions") from None
+        raise UnreadableFileError("it may not be read; change its permissions") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise UnreadableFile(f"it cannot be read: {reason}") from None
+        raise UnreadableFileError(f"it cannot be read: {reason}") from None

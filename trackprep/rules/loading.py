@@ -12,7 +12,7 @@ from attrs import frozen
 
 from trackprep.problems import Problem
 from trackprep.published import ENDING, shipped_names, shipped_path
-from trackprep.rules.files import UnreadableFile, read_text
+from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.model import FileUsed
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.source import Source
@@ -173,7 +173,7 @@ class _Loader:
     def read(self, path: Path, statement: tree.Uses, folder: Path) -> Loaded | None:
         try:
             text, digest = read_text(path)
-        except UnreadableFile as why:
+        except UnreadableFileError as why:
             others = [other.name for other in folder.glob(f"*{ENDING}")]
             near = nearest(statement.file, others)
             self.refuse(

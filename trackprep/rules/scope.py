@@ -59,7 +59,8 @@ class Scope:
         found = self.meant(name)
         self.reporter.report(
             "unknown-fact", f"there is no {what} called `{name}`", place,
-            expected="a fact of the vocabulary; `trackprep facts` lists them, and finds one by a word",
+            expected="a fact of the vocabulary;"
+            " `trackprep facts` lists them, and finds one by a word",
             suggestion=f"write `{found}`" if found else f'define it: `fact {name} "Label" …`',
         )  # fmt: skip
 

@@ -9,7 +9,7 @@ from trackprep.rules.conditions import Condition, DayTerm, Term
 from trackprep.units import Dimension, Unit
 
 Nature: TypeAlias = Literal["plain", "point", "difference", "either"]
-"""Of temperatures and levels: a point on the scale, a difference, or (a literal in K or dB) either."""
+"""Of temperatures and levels: a point, a difference, or (a literal in K or dB) either."""
 
 
 @frozen

@@ -132,7 +132,7 @@ class _Merging:
         self.kinds = reader.kinds
 
     def give_way(self) -> None:
-        """What the file defines itself takes the place of the vocabulary that it did not ask for."""
+        """What the file defines itself takes the place of what it did not ask for."""
         names: set[str] = set()
         limits: set[str] = set()
         for statement in self.loaded.file.statements:
@@ -179,7 +179,7 @@ class _Merging:
             )
             return False
         self.homes[path] = self.loaded.source.name
-        self.branches.update({head: path for head in _heads(path)})
+        self.branches.update(dict.fromkeys(_heads(path), path))
         return True
 
     def result(self) -> Vocabulary:

@@ -10,6 +10,7 @@ from trackprep.syntax.tokens import Token
 
 
 def reference(token: Token, place: Place) -> tree.Reference:
+    """A path."""
     return tree.Reference(token.text.lower(), place=token_place(token, place))
 
 

@@ -21,10 +21,12 @@ def string_text(token: Token) -> str:
 
 
 def token_place(token: Token, place: Place) -> Place:
+    """The place of one token."""
     return Place(place.source, token.start, token.end)
 
 
 def word(kids: list[Any], place: Place) -> tree.Word:
+    """A choice word, bare or quoted."""
     token: Token = kids[0]
     quoted = token.kind == "STRING"
     return tree.Word(string_text(token) if quoted else token.text, quoted, place=place)
@@ -35,6 +37,7 @@ def _number(kids: list[Any], place: Place) -> tree.Number:
 
 
 def quantity(kids: list[Any], place: Place) -> tree.Quantity:
+    """A quantity, with its sign."""
     number, its_unit = split_quantity(kids[-1].text)
     return tree.Quantity(_signed(kids, number), its_unit, place=place)
 
@@ -79,26 +82,32 @@ class Made:
 
 
 def piece(name: str) -> Builder:
+    """A builder that keeps a production's children under its name."""
     return lambda kids, place: Made(name, kids, place)
 
 
 def pieces(kids: list[Any]) -> dict[str, Made]:
+    """The kept pieces among some children, by name."""
     return {kid.name: kid for kid in kids if isinstance(kid, Made)}
 
 
 def texts(kids: list[Any]) -> str | None:
+    """The joined text among some children, if there is one."""
     return next((kid.text for kid in kids if isinstance(kid, Text)), None)
 
 
 def joined(kids: list[Any], place: Place) -> Any:
+    """Strings that stand one after another, as one text."""
     return Text(" ".join(string_text(token) for token in kids), place)
 
 
 def day(kids: list[Any], place: Place) -> tree.Day:
+    """A date."""
     return tree.Day(kids[0].text, place=place)
 
 
 def given(kids: list[Any], place: Place) -> tree.Given:
+    """`PATH is VALUE, …`."""
     path, *values = kids
     values = [value for value in values if not isinstance(value, Made)]
     return tree.Given(

@@ -81,7 +81,7 @@ class Run:
             used = self.take(token, position)
             if not used:
                 whole = self.finish("$END", last)
-                if _end_of(whole, 0) >= last and not starts_line(self.source, tokens, position):
+                if _end_of(whole, 0) >= last and not self.starts_line(position):
                     whole = whole[:-1]  # the rest of its line belongs to the last clause
                 clauses.extend(whole)
                 return position, _end_of(whole, 0)
@@ -94,7 +94,7 @@ class Run:
         return count, _end_of(whole, 0)
 
     def take(self, token: Token, position: int) -> int:
-        """Shifts a token; how many tokens it used (keywords of several words), 0 if it does not fit."""
+        """Shifts a token; how many it took, as keywords may have several, or 0 if it does not fit."""
         rows, states = self.table.rows, self.states
         kind, text, start, end = token
         used = 1
@@ -196,20 +196,15 @@ class Run:
         head = begin
         while head < min(reached, len(tokens) - 1) and tokens[head].start < whole_until:
             head += 1
-        if (
-            self.rider
-            and clauses
-            and not starts_line(self.source, tokens, min(head, len(tokens) - 1))
-        ):
+        if self.rider and clauses and not self.starts_line(min(head, len(tokens) - 1)):
+            # `helmet.shell is Full Face`: no entry starts at `Face`.
             reached = min(reached, head)
-            start = (
-                clauses.pop().place.start
-            )  # `helmet.shell is Full Face`: no entry starts at `Face`
+            start = clauses.pop().place.start
             while tokens[head].start > start:
                 head -= 1
-        if self.rider and head < reached - 1 and self.may_start(reached - 1):
-            if starts_line(self.source, tokens, reached - 1):
-                reached -= 1  # `PATH is` without a value took the next line's path for one
+        before = reached - 1
+        if self.rider and head < before and self.may_start(before) and self.starts_line(before):
+            reached = before  # `PATH is` without a value took the next line's path for one
         onward = self.resume(max(reached, head + 1))
         bad = next(
             (token for token in tokens[head : max(onward, head + 1)] if token.kind == "BAD"), None
@@ -227,13 +222,14 @@ class Run:
         return onward
 
     def resume(self, index: int) -> int:
-        """The next token from which a statement may start: a keyword, or in a `.rider` file a path."""
+        """The next token from which a statement, or in a `.rider` file an entry, may start."""
         tokens = self.stream.tokens
-        while index < len(tokens) and not (
-            self.may_start(index) and starts_line(self.source, tokens, index)
-        ):
+        while index < len(tokens) and not (self.may_start(index) and self.starts_line(index)):
             index += 1
         return index
+
+    def starts_line(self, index: int) -> bool:
+        return starts_line(self.source, self.stream.tokens, index)
 
     def may_start(self, index: int) -> bool:
         token = self.stream.tokens[index]

@@ -5,58 +5,10 @@ from collections.abc import Sequence
 
 from trackprep.problems import Problem
 from trackprep.source import Place, Source
+from trackprep.syntax.forms import ENTRY, FORMS, MEANT
 from trackprep.syntax.tokens import Token, starts_line
 from trackprep.syntax.words import NAME, RESERVED, STATEMENTS, is_bare
 from trackprep.units import nearest_unit
-
-# How each statement is written, shown to whoever got it wrong.
-FORMS = {
-    "ruleset": '`ruleset NAME "Title"`',
-    "vocabulary": '`vocabulary NAME "Title"`',
-    "edition": '`edition "2026.1"`',
-    "organizer": '`organizer "…"`',
-    "venue": '`venue "…"`',
-    "contact": '`contact "…"`',
-    "valid": "`valid from 2026-03-01 to 2026-11-30`",
-    "use": '`use "standard"`',
-    "supplements": '`supplements "common-practice"`',
-    "kind": "`kind NAME TYPE`",
-    "fact": '`fact PATH "Label" TYPE`, such as `fact helmet.made "Helmet made" past date`',
-    "derived": '`derived PATH "Label" in UNIT as EXPRESSION`, `… as age of FACT`'
-    " or `… means CONDITION`",
-    "limit": '`limit NAME "Label" is VALUE`, or rows: `is VALUE when CONDITION, VALUE otherwise`',
-    "list": '`list NAME "Label" is a, b`',
-    "here": "`here PATH is VALUE`",
-    "section": '`section "Title"`, with `when CONDITION` if it is not for everybody',
-    "rule": '`rule NAME "Title"`',
-    "withdraw": '`withdraw rule NAME reason "…"`',
-    "when": "`when CONDITION`, such as `when engine.cooling is liquid`",
-    "unless": "`unless CONDITION`, such as `unless machine.electric`",
-    "require": "`require CONDITION`, such as `require helmet.shell is full-face`",
-    "recommend": "`recommend CONDITION`, such as `recommend speedometer is covered`",
-    "fix": '`fix "…"`, then `takes 25 min`, `parts "…"`, `tools "…"`, `after RULE`',
-    "undo": '`undo "…"`, then `takes 5 min`, `parts "…"`, `tools "…"`',
-    "source": '`source "document and section"`, `source common practice` or `source house rule`',
-    "example": '`example "Title"`, with `from "FILE"` or `on DATE` if it needs them',
-    "declare": "`declare PATH is VALUE`",
-    "expect": "`expect RULE is met` (or `not met`, `unsettled`, `not asked`), or `expect ready`",
-    "declaration": '`declaration "Who, and which machine"`',
-    "declared": "`declared on 2026-06-10`",
-}
-_ENTRY = "`PATH is VALUE`, such as `tyre.front.tread is 3.5 mm`"
-
-# Words people write where the language has another.
-_MEANT = {
-    "must": "require", "requires": "require", "required": "require", "shall": "require",
-    "needs": "require", "need": "require", "mandatory": "require", "ensure": "require",
-    "should": "recommend", "recommended": "recommend", "recommends": "recommend",
-    "advise": "recommend", "advised": "recommend", "may": "recommend",
-    "if": "when", "where": "when", "only": "when", "whenever": "when",
-    "except": "unless", "excepting": "unless", "case": "example", "test": "example",
-    "title": "ruleset", "rules": "rule", "facts": "fact", "import": "use", "include": "use",
-    "fixed": "core", "tighten": "stricter", "relax": "looser", "look": "how", "let": "limit",
-    "remove": "withdraw", "delete": "withdraw", "because": "reason", "why": "reason",
-}  # fmt: skip
 
 
 def mistake(
@@ -75,12 +27,13 @@ class _Mistake:
         self.source, self.tokens = source, tokens
         self.head, self.reached, self.rider = head, reached, rider
         self.keyword = self.keyword_of_statement()
-        self.form = FORMS.get(self.keyword, _ENTRY if rider else None)
+        self.form = FORMS.get(self.keyword, ENTRY if rider else None)
 
     def problem(self) -> Problem:
         """The message for the slip that was made, or what the grammar expected."""
         for slip in (
-            self.another_word, self.wrong_any_of, self.less_sign, self.list_ends_in_comma, self.nameless,
+            self.another_word, self.wrong_any_of, self.less_sign, self.list_ends_in_comma,
+            self.nameless,
             self.name_in_pieces, self.reserved, self.without_unit, self.no_unit,
             self.list_joined_by_and, self.without_test, self.unquoted_words,
         ):  # fmt: skip
@@ -132,7 +85,7 @@ class _Mistake:
                 "a statement, such as `rule`, `require` or `note`",
                 'put it in quotes behind `note`, or write each demand as a rule of its own',
             )  # fmt: skip
-        meant = _MEANT.get(word) or _nearest(word, STATEMENTS)
+        meant = MEANT.get(word) or _nearest(word, STATEMENTS)
         return self.made(
             "unknown-statement", f"no statement starts with `{word}`", place,
             "a statement, such as `rule`, `require` or `limit`",
@@ -214,7 +167,8 @@ class _Mistake:
             self.tokens[self.reached].text if self.kind(self.reached) == "STRING" else ""
         )
         return self.made(
-            "name-missing", f"this `{self.keyword}` has no name", self.place(self.head, self.reached - 1),
+            "name-missing", f"this `{self.keyword}` has no name",
+            self.place(self.head, self.reached - 1),
             self.form, f"put {what} behind `{self.keyword}`" + (f": `{name}`" if name else ""),
         )  # fmt: skip
 
@@ -280,12 +234,9 @@ class _Mistake:
 
     def no_unit(self) -> Problem | None:
         """`measured in millimetres`."""
-        if self.word(self.reached - 1) != "in" or self.word(self.reached - 2) not in (
-            "measured",
-            "",
-        ):
-            if not (self.keyword == "derived" and self.word(self.reached - 1) == "in"):
-                return None
+        measured = self.keyword == "derived" or self.word(self.reached - 2) == "measured"
+        if self.word(self.reached - 1) != "in" or not measured:
+            return None
         word = self.word(self.reached)
         near = nearest_unit(word) if word else None
         return self.made(
@@ -311,7 +262,8 @@ class _Mistake:
         if self.keyword not in ("when", "unless", "require", "recommend", "derived", "section"):
             return None
         return self.made(
-            "test-missing", "nothing is asked of these facts", self.place(self.head, self.reached - 1),
+            "test-missing", "nothing is asked of these facts",
+            self.place(self.head, self.reached - 1),
             "`each of PATH, PATH` and a test, such as `is yes` or `is at least 2 mm`",
             "end it with a test: `is yes`",
         )  # fmt: skip
@@ -328,7 +280,8 @@ class _Mistake:
         written = self.source.text[self.tokens[previous].start : self.tokens[self.reached].end]
         hyphened = "-".join(written.lower().split())
         return self.made(
-            "words-unquoted", f"`{written}` is more than one word", self.place(previous, self.reached),
+            "words-unquoted", f"`{written}` is more than one word",
+            self.place(previous, self.reached),
             "one word, or words in quotes",
             f'write `"{written}"`' + (f", or `{hyphened}`" if is_bare(hyphened) else ""),
         )  # fmt: skip
@@ -346,13 +299,15 @@ class _Mistake:
         name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
         if unfinished and self.reached > self.head:
             return self.made(
-                "unfinished", f"this `{name}` is not whole", self.place(self.head, self.reached - 1),
+                "unfinished", f"this `{name}` is not whole",
+                self.place(self.head, self.reached - 1),
                 self.form,
             )  # fmt: skip
         written = self.tokens[self.reached].text
         shown = written if len(written) <= 40 else written[:39] + "…"
         return self.made(
-            "unexpected-word", f"`{shown}` does not belong here", self.place(self.reached), self.form
+            "unexpected-word", f"`{shown}` does not belong here", self.place(self.reached),
+            self.form,
         )  # fmt: skip
 
 

@@ -42,7 +42,7 @@ class Comment(NamedTuple):
 
 @frozen
 class TokenStream:
-    """The tokens of a source in order, its comments, and the problem of each `BAD` token by start."""
+    """The tokens and comments of a source, and the problem of each `BAD` token by its start."""
 
     tokens: list[Token]
     comments: tuple[Comment, ...]
@@ -119,10 +119,7 @@ class _Reader:
             kind = found.lastgroup
             if kind == "number":
                 kind = "quantity"
-            if kind != "space":
-                position = self.take(kind, found, plain)
-            else:
-                position = found.end()
+            position = found.end() if kind == "space" else self.take(kind, found, plain)
             if len(self.tokens) > MOST_TOKENS:
                 self.refuse(
                     "text-too-long",

@@ -93,6 +93,7 @@ from trackprep.syntax.values import (
 )
 
 __all__ = [
+    "NOWHERE",
     "After",
     "Age",
     "All",
@@ -130,7 +131,6 @@ __all__ = [
     "Mark",
     "MarkWord",
     "Measured",
-    "NOWHERE",
     "Not",
     "Number",
     "OfKind",

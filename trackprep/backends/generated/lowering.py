@@ -106,19 +106,29 @@ def lowered(test: Test | Between) -> Lowered | All | Not:
 
 
 def _between(test: Between) -> Settled | All:
-    """Both ends joined, where one is never known without the other; else settled as one test."""
-    ends = (test.least, test.most)
-    match ends:
+    """Both ends joined where that says as much; else settled as one test.
+
+    Of a date known to a span it does if some day lies between the ends: then either one end
+    fails for the whole span, or some day of the span meets both.
+    """
+    match test.least, test.most:
         case GradeTest(other=None), GradeTest(other=None):
             return test.ends
         case NumberTest(subject, _, Constant()), NumberTest(_, _, Constant()) if not _has_days(
             subject
         ):
             return test.ends
-        case DayTest(DayOf(), _, low), DayTest(_, _, high) if _fixed(low) and _fixed(high):
+        case DayTest(DayOf(), _, FixedDay(low)), DayTest(_, _, FixedDay(high)) if low <= high:
             return test.ends
+        case AgeTest(DayOf(), on) as least, AgeTest() as most if (
+            _fixed(on) and least.on == most.on and least.grain == most.grain
+        ):
+            # Of equal ages in months there may be no day: none is a month before 31 March.
+            if (least.days or 0) <= (most.days or 0) and (least.months or 0) < (most.months or 1):
+                return test.ends
         case _:
-            return Settled(test, daily=any(_test_is_daily(end) for end in ends))
+            pass
+    return Settled(test, daily=_test_is_daily(test.least) or _test_is_daily(test.most))
 
 
 def _test_is_daily(test: Test) -> bool:
@@ -189,7 +199,9 @@ def _years(
 ) -> Lowered | All | Not:
     """Completed years as an age: the year is complete on the day when the age is reached."""
     reachable = limit.denominator == 1 or comparison not in ("equal", "not equal")
-    if not (isinstance(term.of, DayOf) and _fixed(term.on) and reachable and 0 <= limit <= MOST_YEARS):
+    if not (
+        isinstance(term.of, DayOf) and _fixed(term.on) and reachable and 0 <= limit <= MOST_YEARS
+    ):
         return Settled(test, daily=_daily(term))
     reached = AgeTest(term.of, term.on, "at least", 12 * ceil(limit), None)
     passed = AgeTest(term.of, term.on, "at least", 12 * (floor(limit) + 1), None)
