@@ -62,7 +62,7 @@ def rule(
     of = parts or (None,) * len(asked)
     return model.Rule(
         "rule", "Rule", "", level,
-        tuple(model.Asked(part, when, demand) for part, (when, demand) in zip(of, asked, strict=True)),
+        tuple(model.Asked(part, *both) for part, both in zip(of, asked, strict=True)),
     )  # fmt: skip
 
 
@@ -136,7 +136,8 @@ tests: SearchStrategy[c.Test] = st.one_of(
         c.ChoiceTest, st.sampled_from(["choice.a", "choice.b"]), some_words, st.booleans()
     ),
     st.builds(
-        c.GradeTest, st.just("grade.a"), orders, word=st.sampled_from(GRADES), grades=st.just(GRADES)
+        c.GradeTest, st.just("grade.a"), orders, word=st.sampled_from(GRADES),
+        grades=st.just(GRADES),
     ),
     st.builds(
         c.GradeTest, st.just("grade.a"), orders, other=st.just("grade.b"), grades=st.just(GRADES)
@@ -218,9 +219,8 @@ def rulesets(draw: st.DrawFn) -> model.Rules:
         rule(*conditions_of_it, parts=("a", "b", "c")[: len(conditions_of_it)])
         for conditions_of_it in draw(st.lists(asked, min_size=1, max_size=4))
     ]
-    return rules_of(
-        *rules, here=draw(st.sampled_from([{}, {"flag.b": True}, {"choice.b": "first"}]))
-    )
+    settled: list[dict[str, Value]] = [{}, {"flag.b": True}, {"choice.b": "first"}]
+    return rules_of(*rules, here=draw(st.sampled_from(settled)))
 
 
 def _value(kind: model.Type) -> SearchStrategy[Value]:

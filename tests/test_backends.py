@@ -1,6 +1,7 @@
 """What rules answer: the reference by tables and by brute force, the fast back end by agreement."""
 
 import ast
+import operator
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import combinations, product
@@ -119,7 +120,7 @@ def test_an_unsettled_rule_asks_for_what_its_answer_hangs_on(
 def test_of_several_parts_the_worst_answers(
     statuses: tuple[str, ...], answer: str, part: str
 ) -> None:
-    asked = {
+    asked: dict[str, tuple[c.Condition, c.Condition]] = {
         "met": (A, A), "not-met": (A, c.Not(A)), "unsettled": (A, B), "not-asked": (c.Not(A), A)
     }  # fmt: skip
     several = rule(*(asked[status] for status in statuses), parts=("one", "two", "three"))
@@ -331,6 +332,23 @@ def worth(term: c.DayTerm, chosen: dict[str, date]) -> date:
             return add(worth(day, chosen), months=months, days=days)
 
 
+@pytest.mark.parametrize("comparison", sorted(COMPARE))
+def test_a_test_between_two_spans_is_known_where_all_pairs_agree(
+    comparison: c.Comparison,
+) -> None:
+    first = date(2021, 6, 13)
+    spans = [
+        Span(first + timedelta(days=start), first + timedelta(days=start + length))
+        for start in range(4)
+        for length in range(3)
+    ]
+    test = c.DayTest(c.DayOf("day.any"), comparison, c.DayOf("day.past"))
+    for one, other in product(spans, spans):
+        truths = {COMPARE[comparison](*pair) for pair in product(days_of(one), days_of(other))}
+        expected = truths.pop() if len(truths) == 1 else None
+        assert holds(test, {"day.any": one, "day.past": other}) is expected, (one, other)
+
+
 @MANY
 @given(day_terms, st.sampled_from(sorted(COMPARE)), day_terms, st.tuples(short, short, short))
 def test_a_test_on_spans_is_known_where_all_days_agree(
@@ -358,19 +376,18 @@ def test_completed_years_of_a_span_are_those_of_its_days(
 ) -> None:
     years = c.CompletedYears(c.DayOf("day.any"), c.EventDay())
     term = c.Arithmetic(sign, years, by)  # type: ignore[arg-type]
-    count = {
-        "+": lambda number: number + by.value,
-        "-": lambda number: number - by.value,
-        "*": lambda number: number * by.value,
-    }[sign]
+    count = {"+": operator.add, "-": operator.sub, "*": operator.mul}[sign]
     numbers = {Fraction(completed_years(day, EVENT)) for day in days_of(born)}
-    for left, values in ((years, numbers), (term, {count(number) for number in numbers})):
+    for left, values in ((years, numbers), (term, {count(number, by.value) for number in numbers})):
         truths = {COMPARE[order](number, limit.value) for number in values}
         expected = truths.pop() if len(truths) == 1 else None
         assert holds(c.NumberTest(left, order, limit), {"day.any": born}) is expected
 
 
-AN_AGE = {"of": c.DayOf("day.any"), "on": c.FixedDay(date(2026, 3, 31))}
+def aged(comparison: c.Order, months: int | None, days: int | None) -> c.AgeTest:
+    """An age on 31 March 2026."""
+    on = c.FixedDay(date(2026, 3, 31))
+    return c.AgeTest(c.DayOf("day.any"), on, comparison, months, days)
 
 
 @pytest.mark.parametrize(
@@ -380,14 +397,9 @@ AN_AGE = {"of": c.DayOf("day.any"), "on": c.FixedDay(date(2026, 3, 31))}
             c.DayTest(c.DayOf("day.any"), "at least", c.FixedDay(date(2026, 6, 15))),
             c.DayTest(c.DayOf("day.any"), "at most", c.FixedDay(date(2026, 6, 13))),
         ),
-        c.Between(  # 28 February and a month is 28 March, 1 March and a month 1 April
-            c.AgeTest(**AN_AGE, comparison="at least", months=1, days=None),
-            c.AgeTest(**AN_AGE, comparison="at most", months=1, days=None),
-        ),
-        c.Between(
-            c.AgeTest(**AN_AGE, comparison="at least", months=None, days=30),
-            c.AgeTest(**AN_AGE, comparison="at most", months=None, days=1),
-        ),
+        # 28 February and a month is 28 March, 1 March and a month 1 April.
+        c.Between(aged("at least", 1, None), aged("at most", 1, None)),
+        c.Between(aged("at least", None, 30), aged("at most", None, 1)),
         c.NumberTest(
             c.CompletedYears(c.DayOf("day.any"), c.FixedDay(date(2031, 6, 14))),
             "equal",

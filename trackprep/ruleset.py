@@ -3,23 +3,34 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+from weakref import WeakKeyDictionary
 
-from attrs import frozen
+from attrs import define, field
 
-from trackprep.backends import checks
 from trackprep.declarations.declaration import Declaration
 from trackprep.declarations.reading import read_file, read_rider
 from trackprep.reports.report import Report
 from trackprep.rules.model import Rules
 from trackprep.source import Source
 
+if TYPE_CHECKING:
+    from trackprep.backends.generated import Compiled, Row, Statuses
 
-@frozen(eq=False)
+SLOW_CHECKS = 8
+"""After so many checks, generating the fast back end has paid for itself."""
+
+
+@define(eq=False)
 class Ruleset:
     """A ruleset that was read without a problem."""
 
     rules: Rules
+    _checks: int = field(default=0, init=False, repr=False)
+    _compiled: "Compiled | None" = field(default=None, init=False, repr=False)
+    _rows: "WeakKeyDictionary[Declaration, Row]" = field(
+        factory=WeakKeyDictionary, init=False, repr=False
+    )
 
     @property
     def name(self) -> str:
@@ -47,9 +58,22 @@ class Ruleset:
             raise TypeError("`on` is the day of the event, a datetime.date")
         if declaration.rules is not self.rules:
             raise ValueError("this declaration was read for another ruleset: read it for this one")
-        values, future = checks.prepared(self.rules, declaration.values, on)
-        outcomes = checks.outcomes(self.rules, values, on)
-        return Report.made(self.rules, declaration, on, values, future, outcomes)
+        self._checks += 1
+        if self._checks <= SLOW_CHECKS:
+            return Report.made(self.rules, declaration, on)
+        return Report(self.rules, declaration, on, self._statuses(declaration, on))
+
+    def _statuses(self, declaration: Declaration, on: date) -> "Statuses":
+        """The answers by the fast back end; a declaration's row is made once."""
+        if self._compiled is None:
+            # Not for a single check: generating costs more than the check itself.
+            from trackprep.backends.generated import compiled
+
+            self._compiled = compiled(self.rules)
+        row = self._rows.get(declaration)
+        if row is None:
+            row = self._rows[declaration] = self._compiled.row(declaration.values)
+        return self._compiled.statuses(row, on)
 
 
 def read_declaration(path: str | Path, ruleset: Ruleset) -> Declaration:

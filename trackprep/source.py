@@ -1,5 +1,6 @@
 """A text somebody wrote, and a place in it."""
 
+import re
 from bisect import bisect_right
 from functools import cached_property
 
@@ -15,9 +16,7 @@ class Source:
 
     @cached_property
     def _line_starts(self) -> list[int]:
-        starts = [0]
-        starts.extend(i + 1 for i, character in enumerate(self.text) if character == "\n")
-        return starts
+        return [0, *(found.end() for found in re.finditer("\n", self.text))]
 
     def position(self, offset: int) -> tuple[int, int]:
         """Line and column of `offset`, both counted from 1, in characters."""

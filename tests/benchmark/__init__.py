@@ -1,1 +1,1 @@
-"""How fast the project is, beside a yardstick and general-purpose peers: `python -m tests.benchmark`."""
+"""How fast the project is, beside a yardstick and peers: `python -m tests.benchmark`."""

@@ -18,10 +18,9 @@ from tests.benchmark.recipe import (
 )
 from trackprep.dates import Span
 from trackprep.rules import conditions, model, values
-from trackprep.units import to_base, unit
+from trackprep.units import SPELLINGS, to_base
 
-MM = unit("mm")
-assert MM is not None
+MM = SPELLINGS["mm"]
 
 
 def rules_of(recipe: Recipe) -> model.Rules:

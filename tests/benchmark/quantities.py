@@ -40,7 +40,7 @@ def quantities() -> Iterator[Line]:
     except ImportError:
         yield Line("  Pint", note="skipped: not installed")
         return
-    registry = UnitRegistry(non_int_type=Fraction)
+    registry: UnitRegistry[Fraction] = UnitRegistry(non_int_type=Fraction)
 
     def pint() -> None:
         for text in TEXTS:

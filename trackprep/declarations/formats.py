@@ -1,15 +1,21 @@
 """TOML and JSON text to mappings."""
 
 import json
+import re
 import tomllib
 from decimal import Decimal
 from typing import Any
 
 from trackprep.problems import DeclarationError, Problem
 
+# The standard library's reader takes a long while over these.
+_LONG_KEY = re.compile(r"(?:[\w-]+[ \t]*\.[ \t]*){50}")
+
 
 def from_toml(text: str, name: str) -> Any:
     """What a TOML text says; `DeclarationError` where it is none."""
+    if _LONG_KEY.search(text):
+        raise DeclarationError([_unparsed("TOML", "a key has too many parts", name)])
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as why:

@@ -16,6 +16,7 @@ from trackprep.syntax import values as tree
 
 DEEPEST = 12
 MOST_ENTRIES = 20_000
+LONGEST = 30  # digits before or behind the point
 TITLE, DECLARED_ON = "declaration", "declared-on"
 
 
@@ -124,7 +125,7 @@ def _written(value: Any) -> tuple[Written, ...] | Fault:
 
 def _number(value: int | float | Decimal | Fraction) -> tuple[Written, ...] | Fault:
     try:
-        text = str(value) if isinstance(value, int | Fraction) else format(Decimal(str(value)), "f")
+        text = str(value) if isinstance(value, int | Fraction) else _plainly(Decimal(str(value)))
     except (ArithmeticError, ValueError):
         text = "nan"
     if not text.lstrip("-").replace(".", "", 1).replace("/", "", 1).isdigit() or len(text) > 40:
@@ -132,6 +133,15 @@ def _number(value: int | float | Decimal | Fraction) -> tuple[Written, ...] | Fa
             "bad-number", f"`{_short(value)}` is no number that can be read", "a finite number"
         )
     return (tree.Number(text),)
+
+
+def _plainly(value: Decimal) -> str:
+    """A decimal without an exponent, if that takes no page."""
+    exponent = value.as_tuple().exponent
+    short = (
+        isinstance(exponent, int) and abs(exponent) <= LONGEST and abs(value.adjusted()) <= LONGEST
+    )
+    return format(value, "f") if short else "nan"
 
 
 def _pint(value: Any) -> tuple[Written, ...] | Fault:

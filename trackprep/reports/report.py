@@ -3,12 +3,12 @@
 Answers are cheap to make; words, notices and explanations are worked out when asked for.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date
 from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any
 
-from attrs import define, field, frozen
+from attrs import define, field
 
 from trackprep.backends import checks
 from trackprep.backends.checks import Outcome, Status, Verdict
@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from trackprep.reports.notices import Notice
 
 
-@frozen(eq=False, slots=False)
+# Not frozen, and with as little as may be: a club checks many riders.
+@define(eq=False, slots=False)
 class Report:
     """What a ruleset answers to a declaration, for an event on a day.
 
@@ -34,41 +35,44 @@ class Report:
         rules: The rules, as they are meant.
         declaration: What was declared.
         event: The day of the event.
-        values: What is known on that day, by fact.
         statuses: The answer of every rule, in report order.
-        problems: What is wrong with the declaration for this event; its report stands
-            beside them, without the values that they are about.
     """
 
     rules: Rules = field(repr=False)
     declaration: "Declaration" = field(repr=False)
     event: date
-    values: Mapping[str, Value] = field(repr=False)
     statuses: tuple[Status, ...] = field(repr=False)
-    problems: tuple[Problem, ...] = ()
-    _outcomes: tuple[Outcome, ...] | None = field(default=None, repr=False)
 
     @classmethod
-    def made(
-        cls,
-        rules: Rules,
-        declaration: "Declaration",
-        event: date,
-        values: Mapping[str, Value],
-        future: Iterable[str],
-        outcomes: Iterable[Outcome],
-    ) -> "Report":
-        """The report on checked outcomes; `future` names the facts that lie after the event."""
-        outcomes = tuple(outcomes)
-        statuses = tuple([outcome.status for outcome in outcomes])
-        problems = tuple(_after_the_event(path, declaration, event) for path in future)
-        return cls(rules, declaration, event, values, statuses, problems, outcomes)
+    def made(cls, rules: Rules, declaration: "Declaration", event: date) -> "Report":
+        """The report by the reference meaning, its outcomes worked out at once."""
+        prepared = checks.prepared(rules, declaration.values, event)
+        outcomes = checks.outcomes(rules, prepared[0], event)
+        report = cls(rules, declaration, event, tuple([one.status for one in outcomes]))
+        report.__dict__ |= {"_prepared": prepared, "outcomes": outcomes}
+        return report
+
+    @cached_property
+    def _prepared(self) -> tuple[Mapping[str, Value], tuple[str, ...]]:
+        return checks.prepared(self.rules, self.declaration.values, self.event)
+
+    @property
+    def values(self) -> Mapping[str, Value]:
+        """What is known on the day of the event, by fact."""
+        return self._prepared[0]
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What is wrong with the declaration for this event.
+
+        The report stands beside it, without the values that it is about.
+        """
+        future = self._prepared[1]
+        return tuple(_after_the_event(path, self.declaration, self.event) for path in future)
 
     @cached_property
     def outcomes(self) -> tuple[Outcome, ...]:
         """What every rule answers, in report order, with what the unsettled ones wait for."""
-        if self._outcomes is not None:
-            return self._outcomes
         return checks.outcomes(self.rules, self.values, self.event)
 
     @cached_property

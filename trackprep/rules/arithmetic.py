@@ -13,6 +13,7 @@ from attrs import evolve
 from trackprep.rules import conditions as c
 from trackprep.rules import typed
 from trackprep.rules.reporting import Reporter
+from trackprep.rules.weighing import MOST_TERMS
 from trackprep.syntax import tree
 from trackprep.units import NUMBER, ONE, Unit
 
@@ -74,6 +75,8 @@ class Arithmetic:
 
     def sum(self, expression: tree.Sum) -> typed.Typed | None:
         """A sum of numbers, or a date plus or minus durations."""
+        if self.too_long(expression):
+            return None
         first = self.value(expression.first)
         if isinstance(first, typed.Day):
             return self.shifted(first, expression)
@@ -136,8 +139,20 @@ class Arithmetic:
         constant = left.constant and right.constant
         return typed.Number(term, left.dimension, left.unit, nature, constant)
 
+    def too_long(self, expression: tree.Sum | tree.Product) -> bool:
+        """Whether there are more terms than anybody means, which is reported."""
+        if len(expression.rest) < MOST_TERMS:
+            return False
+        self.report(
+            "too-large", f"more than {MOST_TERMS} terms stand in a row here", expression.place,
+            suggestion="work parts of it out as derived facts",
+        )  # fmt: skip
+        return True
+
     def product(self, expression: tree.Product) -> typed.Number | None:
         """A product of plain numbers, quantities and differences."""
+        if self.too_long(expression):
+            return None
         made = self.number(expression.first)
         if not self.may_be_factor(made, expression.first):
             made = None

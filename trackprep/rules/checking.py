@@ -10,7 +10,7 @@ from trackprep.rules.model import Fact
 from trackprep.rules.predicates import Predicates
 from trackprep.rules.scope import Scope
 from trackprep.rules.vocabularies import DerivedStatement
-from trackprep.rules.weighing import too_heavy
+from trackprep.rules.weighing import Budget, too_heavy
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.units import unit
@@ -32,6 +32,7 @@ class Conditions:
             if isinstance(limit.statement.value, tuple)
         }
         self.row_conditions: dict[tuple[str, int], c.Condition | None] = {}
+        self.budget = Budget(scope.reporter)
         self.open_limits: list[str] = []
         self.open_derived: list[str] = []
         self.known_derived: dict[tuple[str, frozenset[tuple[str, int]]], typed.Typed | None] = {}
@@ -58,9 +59,14 @@ class Conditions:
             case tree.Bare() | tree.Test():
                 return self.leaf(written, it, rows)
 
+    def whole(self, written: tree.Condition, it: str | None = None) -> c.Condition | None:
+        """A condition that stands by itself, within bounds, or None after a problem."""
+        made = self.condition(written, it)
+        return made if made is not None and self.budget.light(made, written.place) else None
+
     def when(self, clause: tree.When, it: str | None = None) -> c.Condition | None:
         """The condition of a `when` or an `unless`, or None after a problem."""
-        made = self.condition(clause.condition, it)
+        made = self.whole(clause.condition, it)
         return c.Not(made) if made is not None and clause.negated else made
 
     # ---- single tests ----
@@ -68,6 +74,8 @@ class Conditions:
     def leaf(
         self, written: tree.Bare | tree.Test, it: str | None, rows: dict[str, int]
     ) -> c.Condition | None:
+        if not self.budget.spend(written.place):
+            return None
         named = self.limit_by_rows(written, rows)
         if named is not None:
             return self.by_rows(named, written, it, rows)
@@ -169,7 +177,7 @@ class Conditions:
     def counted(
         self, written: tree.Counted, it: str | None, rows: dict[str, int]
     ) -> c.Condition | None:
-        paths = self.paths(written, it)
+        paths = self.paths(written, it) if self.budget.spend(written.place) else None
         if paths is None:
             return None
         subjects = [tree.Reference(path, place=place) for path, place in paths]

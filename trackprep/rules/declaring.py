@@ -8,6 +8,8 @@ from trackprep.rules.reading import Fault, Written, read_values
 from trackprep.rules.reporting import nearest
 from trackprep.rules.values import Value
 
+MOST_FAULTS = 200
+
 
 class Tell(Protocol):
     """Takes a problem with a line: `at_value` says whether it is about the value."""
@@ -22,20 +24,21 @@ def declared_values(
 ) -> dict[str, Value]:
     """The values of the entries; each fault is told with the number of its entry."""
     values: dict[str, Value] = {}
+    faults = 0
     for index, (path, written) in enumerate(entries):
         fault = _misnamed(path, rules)
         if fault is None and path in values:
             fault = Fault(
                 "declared-twice", f"`{path}` is declared a second time", None, "keep one of the two"
             )
-        if fault is not None:
-            tell(index, fault, at_value=False)
-            continue
-        value = read_values(rules.facts[path], written)
-        if isinstance(value, Fault):
-            tell(index, value, at_value=True)
-        else:
+        value = fault or read_values(rules.facts[path], written)
+        if not isinstance(value, Fault):
             values[path] = value
+            continue
+        tell(index, value, at_value=fault is None)
+        faults += 1
+        if faults == MOST_FAULTS:
+            break  # nobody reads more of them at once
     return values
 
 

@@ -17,8 +17,18 @@ class Scope:
     statements: Statements
     missing: bool
     reporter: Reporter
+    _below: dict[str, list[str]] = field(init=False)
     broken: set[str] = field(factory=set)
     """Limits and branches with a mistake that is reported; what names them is no second one."""
+
+    @_below.default
+    def _every_branch(self) -> dict[str, list[str]]:
+        branches: dict[str, list[str]] = {}
+        for path in (*self.vocabulary.facts, *self.vocabulary.derived):
+            for place, sign in enumerate(path):
+                if sign == ".":
+                    branches.setdefault(path[:place], []).append(path)
+        return branches
 
     def find(self, path: str) -> model.Fact | DerivedStatement | None:
         """The fact or derived fact at a path, without a word if there is none."""
@@ -40,9 +50,7 @@ class Scope:
 
     def below(self, path: str) -> list[str]:
         """The paths below a branch, in the order of the vocabulary."""
-        start = path + "."
-        known = [*self.vocabulary.facts, *self.vocabulary.derived]
-        return [fact for fact in known if fact.startswith(start)]
+        return self._below.get(path, [])
 
     def unknown(self, name: str, place: Place, *, limits: bool = True) -> None:
         """Reports a name that is no fact (nor limit), with the nearest that is."""

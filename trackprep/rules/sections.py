@@ -8,6 +8,9 @@ from trackprep.rules.statements import RuleStatement
 from trackprep.rules.work import Works
 from trackprep.syntax import tree
 
+MOST_PARTS = 50
+"""Of how many parts one rule may ask the same."""
+
 
 class Sections:
     """Compiles sections and rules; the conditions of a section once for all of its rules."""
@@ -38,7 +41,7 @@ class Sections:
         """The rule with what it asks of each of its parts."""
         self.whole(rule)
         self.known_parts(rule)
-        parts: list[str | None] = [part.path for part in rule.parts] or [None]
+        parts: list[str | None] = [part.path for part in rule.parts[:MOST_PARTS]] or [None]
         details = rule.details
         return model.Rule(
             rule.name,
@@ -74,6 +77,11 @@ class Sections:
             )  # fmt: skip
 
     def known_parts(self, rule: RuleStatement) -> None:
+        if len(rule.parts) > MOST_PARTS:
+            self.reporter.report(
+                "too-large", f"`{rule.name}` asks the same of more than {MOST_PARTS} parts",
+                rule.place, suggestion="split it into several rules",
+            )  # fmt: skip
         for part in rule.parts:
             if self.scope.find(part.path) is None and not self.scope.below(part.path):
                 self.scope.unknown(part.path, part.place, limits=False)
@@ -84,7 +92,7 @@ class Sections:
         whens = [self.conditions.when(d, part) for d in details if isinstance(d, tree.When)]
         if rule.section is not None and rule.section.conditions:
             whens.insert(0, self.section_condition(rule.section))
-        demands = [self.conditions.condition(d.condition, part) for d in rule.demands]
+        demands = [self.conditions.whole(d.condition, part) for d in rule.demands]
         return model.Asked(
             part,
             all_of(whens) or c.ALWAYS,

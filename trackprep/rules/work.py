@@ -1,6 +1,6 @@
 """The work of rules: what fixes a fault, what is undone before the ride home, in which order."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from trackprep.rules import conditions as c
@@ -11,6 +11,9 @@ from trackprep.rules.reporting import Reporter, nearest
 from trackprep.rules.statements import Statements
 from trackprep.rules.values import Amount
 from trackprep.syntax import tree
+
+MOST_SHOWN = 8
+"""How many names of a circle a message gives."""
 
 
 class Works:
@@ -101,30 +104,35 @@ def report_circles(
         rule.name: {name for asked in rule.asked for fix in asked.fixes for name in fix.after}
         for rule in rules
     }
-    told: set[str] = set()
-    for first in before:
-        circle = _circle(first, before)
-        if circle and not told.intersection(circle):
-            told.update(circle)
-            way = " after ".join(f"`{name}`" for name in circle)
-            reporter.report(
-                "work-in-circle",
-                f"this work would come before itself: {way}",
-                statements.rules[first].place,
-                suggestion="take one of the `after`s out",
-            )
+    for circle in circles(before):
+        way = " after ".join(f"`{name}`" for name in circle[:MOST_SHOWN])
+        reporter.report(
+            "work-in-circle",
+            f"this work would come before itself: {way}" + (" …" if circle[MOST_SHOWN:] else ""),
+            statements.rules[circle[0]].place,
+            suggestion="take one of the `after`s out",
+        )
 
 
-def _circle(start: str, before: Mapping[str, set[str]]) -> list[str]:
-    """The way from a rule's work back to itself, or nothing."""
-    waiting = [[start]]
-    seen: set[str] = set()
-    while waiting:
-        way = waiting.pop()
-        for name in sorted(before.get(way[-1], ())):
-            if name == start:
-                return [*way, start]
-            if name not in seen:
-                seen.add(name)
-                waiting.append([*way, name])
-    return []
+def circles(before: Mapping[str, set[str]]) -> Iterator[list[str]]:
+    """The ways from a name back to itself that one walk over all names meets, each name once."""
+    done: set[str] = set()
+    for start in before:
+        way: list[str] = []
+        places: dict[str, int] = {}
+        waiting = [(start, iter(sorted(before[start])))] if start not in done else []
+        while waiting:
+            name, following = waiting[-1]
+            if name not in places:
+                places[name] = len(way)
+                way.append(name)
+            step = next((n for n in following if n not in done), None)
+            if step is None:
+                waiting.pop()
+                done.add(way.pop())
+                del places[name]
+            elif step in places:
+                yield [*way[places[step] :], step]
+                done.update(way[places[step] :])
+            else:
+                waiting.append((step, iter(sorted(before.get(step, ())))))
