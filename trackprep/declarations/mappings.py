@@ -1,7 +1,7 @@
 """A mapping to values: a Python dictionary, or what TOML and JSON make of a file."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -80,6 +80,10 @@ def _flattened(
             problems.append(
                 Problem("bad-key", f"the key `{_short(key)}` is not text", path=path, name=name)
             )
+        elif isinstance(value, Mapping) and not value:
+            problem = Problem("empty-table", f"`{_short(path)}` says nothing", path=path, name=name,
+                              suggestion="leave it out")  # fmt: skip
+            problems.append(problem)
         elif isinstance(value, Mapping):
             if depth >= DEEPEST:
                 problems.append(
@@ -108,8 +112,12 @@ def _written(value: Any) -> tuple[Written, ...] | Fault:
             return (Spelled(value),)
         case bool():
             return (tree.Flag(value),)
+        case datetime():
+            return Fault(
+                "bad-value", "the value has a time of day", "a date alone", "leave the time out"
+            )
         case date():
-            return (tree.Day(value.isoformat()[:10]),)
+            return (tree.Day(value.isoformat()),)
         case int() | float() | Decimal() | Fraction():
             return _number(value)
         case _ if hasattr(value, "magnitude") and hasattr(value, "units"):

@@ -33,6 +33,8 @@ def _bytes(path: Path) -> bytes:
     try:
         if path.is_dir():
             raise UnreadableFileError("it is a folder; name a file in it")
+        if path.exists() and not path.is_file():  # a pipe would be waited for without end
+            raise UnreadableFileError("it is no ordinary file; save the text in one")
         with path.open("rb") as file:
             return file.read(LARGEST_FILE + 1)
     except FileNotFoundError:

@@ -159,7 +159,7 @@ def _amount(fact: model.Fact, type_: model.Measured, value: Written) -> Amount |
     if its_unit.dimension != type_.unit.dimension:
         return _wrong_unit(fact, type_, its_unit, text)
     exact = to_base(number, its_unit)
-    if type_.whole and exact.denominator != 1:
+    if type_.whole and (exact.denominator != 1 or not text.lstrip("-").isdigit()):
         return Fault("not-whole", f"`{text}` is no whole number", expected_of(fact))
     low, high = type_.low, type_.high
     if (low is not None and exact < low) or (high is not None and exact > high):
