@@ -50,7 +50,7 @@ def rulesets(tmp_path_factory: pytest.TempPathFactory) -> Any:
     return made
 
 
-@pytest.mark.parametrize(("path", "case"), cases())
+@pytest.mark.parametrize(("path", "case"), list(cases()))
 def test_good(path: Path, case: dict[str, Any], rulesets: Any) -> None:
     ruleset = rulesets(path)
     declared = case["data"] if "data" in case else case["declaration"]

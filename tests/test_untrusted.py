@@ -35,10 +35,10 @@ FACTS = (
 
 MOST_MEMORY = 1_500_000_000  # bytes
 MOST_SECONDS = 60  # of processor time; each takes one or two
-READ = """
+READ = f"""
 import resource, sys
-resource.setrlimit(resource.RLIMIT_AS, ({memory}, {memory}))
-resource.setrlimit(resource.RLIMIT_CPU, ({seconds}, {seconds}))
+resource.setrlimit(resource.RLIMIT_AS, ({MOST_MEMORY}, {MOST_MEMORY}))
+resource.setrlimit(resource.RLIMIT_CPU, ({MOST_SECONDS}, {MOST_SECONDS}))
 from datetime import date
 import trackprep
 try:
@@ -53,7 +53,7 @@ except (trackprep.RulesetError, trackprep.DeclarationError) as error:
     str(error)
 else:
     print("sound")
-""".format(memory=MOST_MEMORY, seconds=MOST_SECONDS)
+"""
 
 
 def codes_in_a_process(*files: Path) -> list[str]:
@@ -197,7 +197,9 @@ BOUNDED: dict[str, Callable[[], str]] = {
     )
     + 'rule one "One" require x.a is at least l60\n',
     "limits-multiplied": lambda: FACTS
-    + "".join(f"limit l{n} is 1 mm when x.b, 2 mm when x.c is red, 3 mm otherwise\n" for n in range(40))
+    + "".join(
+        f"limit l{n} is 1 mm when x.b, 2 mm when x.c is red, 3 mm otherwise\n" for n in range(40)
+    )
     + 'rule one "One" require x.a is at least ' + " + ".join(f"l{n}" for n in range(40)) + "\n",
     "limits-in-derived": lambda: FACTS
     + "".join(
@@ -210,7 +212,8 @@ BOUNDED: dict[str, Callable[[], str]] = {
     + "limit l is " + "".join(f"{n} mm when x.b, " for n in range(10_000)) + "1 mm otherwise\n"
     + 'rule one "One" require x.a is at least l\n',
     "works": lambda: FACTS
-    + 'rule one "One" require x.b\n' + '  fix "F." takes 5 min parts "p" tools "t" when x.b\n' * 5_000,
+    + 'rule one "One" require x.b\n'
+    + '  fix "F." takes 5 min parts "p" tools "t" when x.b\n' * 5_000,
     "after-chain": lambda: FACTS
     + "".join(f'rule r{n} "R" require x.b fix "F." after r{n + 1}\n' for n in range(5_000))
     + 'rule r5000 "R" require x.b\n',
