@@ -32,8 +32,8 @@ import pytest
 from attrs import frozen
 
 import trackprep
-from trackprep.declarations import reading
-from trackprep.rules import files, loading, reporting
+from trackprep.declarations import mappings
+from trackprep.rules import checking, files, loading, reporting, sections, weighing
 from trackprep.syntax import tokens
 from trackprep.syntax.words import RESERVED
 from trackprep.units import MOST_DIGITS, SPELLINGS
@@ -317,8 +317,15 @@ def test_the_bounds_listed_are_those_that_are_kept() -> None:
         "brackets and `not`s open at once": tokens.DEEPEST,
         "files that one ruleset reads, with all they name": loading.MOST_FILES,
         "files deep by `use` and `supplements`": loading.DEEPEST,
-        "tables deep in TOML and JSON": reading.DEEPEST,
+        "tables deep in TOML and JSON": mappings.DEEPEST,
         "messages shown of one ruleset": reporting.MOST_PROBLEMS,
+        "terms in one sum or product": weighing.MOST_TERMS,
+        "parts in one condition, derived facts written out": weighing.HEAVIEST,
+        "tests in a ruleset": weighing.MOST_TESTS,
+        "parts in one rule `for each of`": sections.MOST_PARTS,
+        "combinations of rows in one test": checking.MOST_ROWS,
+        "derived facts, or limits by rows, one of another": checking.DEEPEST,
+        "values in a declaration from TOML, JSON or Python": mappings.MOST_ENTRIES,
     }
 
 

@@ -6,8 +6,9 @@ from trackprep.rules import conditions as c
 from trackprep.rules import typed
 from trackprep.rules.expressions import Expressions, of_fact
 from trackprep.rules.mentions import names_in
-from trackprep.rules.model import Fact
+from trackprep.rules.model import Choosing, Fact
 from trackprep.rules.predicates import Predicates
+from trackprep.rules.reporting import nearest
 from trackprep.rules.scope import Scope
 from trackprep.rules.vocabularies import DerivedStatement
 from trackprep.rules.weighing import Budget, too_heavy
@@ -167,10 +168,21 @@ class Conditions:
                 "word-without-test",
                 f"`{word.text}` is no test: `{joined}` joins tests, not choices",
                 word.place, expected="a list with commas",
-                suggestion=f"write `is {negated} of {', '.join([*members, word.text])}`",
+                suggestion=f"write `is {negated} of"
+                f" {', '.join([*members, self.meant(word, before)])}`",
             )  # fmt: skip
             return True
         return False
+
+    def meant(self, word: tree.Word, before: tree.Test) -> str:
+        """The choice that a stray word means, by the subject of the test before it."""
+        fact = self.scope.find(getattr(before.subject, "path", ""))
+        if not isinstance(fact, Fact) or not isinstance(fact.type, Choosing):
+            return word.text
+        for choice in fact.type.choices:
+            if word.text.lower() in map(str.lower, (choice.word, *choice.also)):
+                return choice.word
+        return nearest(word.text, fact.type.words) or word.text
 
     # ---- several facts at once ----
 

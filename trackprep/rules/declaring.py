@@ -69,7 +69,7 @@ def meant_path(path: str, rules: model.Rules) -> str | None:
     """The fact that somebody most likely meant: by another word for it, or by spelling."""
     plain = path.replace("-", " ").replace(".", " ")
     for known, fact in rules.facts.items():
-        if any(word.lower() == plain for word in fact.also):
+        if any(word.lower() in (plain, path) for word in fact.also):
             return known
     if near := nearest(path, list(rules.facts)):
         return near

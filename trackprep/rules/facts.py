@@ -56,7 +56,10 @@ def read_constant(
     try:
         value, its_unit = number_in(constant)
     except ValueError as why:
-        reporter.report("bad-number", str(why), constant.place, suggestion="write a shorter number")
+        reporter.report(
+            "bad-number", str(why), constant.place,
+            expected="a number like `3`, `3.5`, `3/32` or `1 1/4`",
+        )  # fmt: skip
         return None
     return to_base(value, its_unit), its_unit
 

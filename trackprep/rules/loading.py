@@ -174,11 +174,11 @@ class _Loader:
         try:
             text, digest = read_text(path)
         except UnreadableFileError as why:
-            others = [other.name for other in folder.glob(f"*{ENDING}")]
-            near = nearest(statement.file, others)
-            self.refuse(
-                statement, f"`{statement.file}`: {why}", f'write "{near}"' if near else None
-            )
+            # The ending that all share is no likeness.
+            others = [other.stem for other in folder.glob(f"*{ENDING}")]
+            near = nearest(statement.file.removesuffix(ENDING), others)
+            advice = f'write "{near}{ENDING}"' if near else "mend the name, or put the file there"
+            self.refuse(statement, f"`{statement.file}`: {why}", advice)
             return None
         return self.file(Source(statement.file, text), digest, path.parent, path)
 

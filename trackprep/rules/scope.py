@@ -77,7 +77,7 @@ class Scope:
         plain = name.replace("-", " ").replace(".", " ")
         facts = self.vocabulary.facts
         for path, fact in facts.items():
-            if any(word.lower() == plain for word in fact.also):
+            if any(word.lower() in (plain, name) for word in fact.also):
                 return path
         known = [*facts, *self.vocabulary.derived, *self.statements.limits, *self.statements.lists]
         if near := nearest(name, known):

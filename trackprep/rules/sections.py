@@ -4,6 +4,7 @@ from trackprep.rules import conditions as c
 from trackprep.rules import model
 from trackprep.rules.checking import Conditions, all_of
 from trackprep.rules.facts import prose, proses, source_of
+from trackprep.rules.reporting import nearest
 from trackprep.rules.statements import RuleStatement
 from trackprep.rules.work import Works
 from trackprep.syntax import tree
@@ -84,8 +85,24 @@ class Sections:
             )  # fmt: skip
         for part in rule.parts:
             if self.scope.find(part.path) is None and not self.scope.below(part.path):
-                self.scope.unknown(part.path, part.place, limits=False)
+                self.unknown_part(part)
                 self.scope.broken.add(part.path)
+
+    def unknown_part(self, part: tree.Reference) -> None:
+        """Reports a part below which no fact stands, with the parts beside it that have some."""
+        if self.scope.excused(part.path):
+            return
+        branch = part.path.rpartition(".")[0]
+        beside = {
+            path[: (path + ".").index(".", len(branch) + 1)] for path in self.scope.below(branch)
+        }
+        near = nearest(part.path, sorted(beside))
+        listed = ", ".join(f"`{path}`" for path in sorted(beside)[:6])
+        self.reporter.report(
+            "unknown-fact", f"no fact stands below `{part.path}`", part.place,
+            expected="a part that has facts" + (f", such as {listed}" if listed else ""),
+            suggestion=f"write `{near}`" if near else None,
+        )  # fmt: skip
 
     def asked(self, rule: RuleStatement, part: str | None) -> model.Asked:
         details = rule.details

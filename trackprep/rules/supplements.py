@@ -83,7 +83,7 @@ class _File:
         self.whole.sections.append(section)
         return section
 
-    def first(self, kind: str, name: str, place: Place) -> bool:
+    def first(self, kind: str, name: str, place: Place, *, new: bool = False) -> bool:
         """Whether this file names it for the first time; if not, after a problem."""
         earlier = self.seen.setdefault((kind, name), place)
         if earlier is place:
@@ -92,7 +92,7 @@ class _File:
         what = f"`{name}`" if name else f"`{kind}`"
         self.reporter.report(
             code, f"{what} stands at line {earlier.line} already", place,
-            suggestion="keep one of the two" if not name else "keep one, or rename one of them",
+            suggestion="keep one, or rename one of them" if new else "keep one of the two",
         )  # fmt: skip
         return False
 
@@ -101,7 +101,8 @@ class _File:
     def named(
         self, statement: Any, kind: str, known: dict[str, NamedStatement], inherited: frozenset[str]
     ) -> None:
-        if not self.first(kind, statement.name, statement.name_place):
+        new = statement.strength in ("", "core")
+        if not self.first(kind, statement.name, statement.name_place, new=new):
             return
         other = self.whole.lists if kind == "limit" else self.whole.limits
         if statement.name in other:
@@ -111,7 +112,7 @@ class _File:
                 statement.name_place, suggestion="give one of the two another name",
             )  # fmt: skip
             return
-        if statement.strength in ("", "core"):
+        if new:
             self.new_named(statement, kind, known, inherited)
         elif self.in_time(statement.strength, kind, statement.place):
             self.change_named(statement, kind, known, inherited)
@@ -194,9 +195,10 @@ class _File:
     # ---- rules ----
 
     def rule(self, statement: tree.Rule) -> None:
-        if not self.first("rule", statement.name, statement.name_place):
+        new = statement.strength in ("", "core")
+        if not self.first("rule", statement.name, statement.name_place, new=new):
             return
-        if statement.strength in ("", "core"):
+        if new:
             self.new_rule(statement)
         elif self.in_time(statement.strength, "rule", statement.place):
             self.change_rule(statement)

@@ -94,7 +94,7 @@ class Run:
         return count, _end_of(whole, 0)
 
     def take(self, token: Token, position: int) -> int:
-        """Shifts a token; how many it took, as keywords may have several, or 0 if it does not fit."""
+        """Shifts a token; how many it took (a keyword may have several), 0 if it does not fit."""
         rows, states = self.table.rows, self.states
         kind, text, start, end = token
         used = 1

@@ -291,12 +291,27 @@ class _Mistake:
     def starts_line(self, index: int) -> bool:
         return starts_line(self.source, self.tokens, index)
 
+    def open_bracket(self) -> int | None:
+        """The last bracket of the statement that is not closed."""
+        opened: list[int] = []
+        for index in range(self.head, self.reached):
+            if self.word(index) in ("(", "["):
+                opened.append(index)
+            elif self.word(index) in (")", "]") and opened:
+                opened.pop()
+        return opened[-1] if opened else None
+
     def plain(self) -> Problem:
         """What is there, and how the statement is written."""
         unfinished = self.reached >= len(self.tokens) or (
             self.starts_line(self.reached) and (self.rider or self.word(self.reached) in STATEMENTS)
         )
         name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
+        if unfinished and self.reached > self.head and (bracket := self.open_bracket()) is not None:
+            return self.made(
+                "unfinished", f"this `{self.word(bracket)}` is never closed", self.place(bracket),
+                self.form, "write its other half",
+            )  # fmt: skip
         if unfinished and self.reached > self.head:
             return self.made(
                 "unfinished", f"this `{name}` is not whole",

@@ -6,6 +6,7 @@ all others get what the grammar expected.
 
 import re
 
+from trackprep.dates import span_of
 from trackprep.problems import Problem
 from trackprep.source import Place
 from trackprep.units import nearest_unit, read_number
@@ -67,10 +68,13 @@ def bad_number(place: Place) -> Problem:
     """The problem of something that starts like a number and is none."""
     text = place.text
     if _SLASHED_DATE.fullmatch(text):
+        try:
+            span_of(text)
+        except ValueError as why:
+            message, _, advice = str(why).partition(": ")
         return Problem(
-            "ambiguous-date", f"`{text}` could be two different days", place,
-            expected="a date as year, month, day",
-            suggestion="write it like `2026-04-03`",
+            "ambiguous-date", message, place, expected="a date as year, month, day",
+            suggestion=advice or "write it like `2026-04-03`",
         )  # fmt: skip
     try:
         read_number(text)

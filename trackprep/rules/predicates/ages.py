@@ -87,7 +87,7 @@ class Ages:
         if duration is None:
             self.report(
                 "not-whole", f"`{bound.place.text}` is no whole number of days or months",
-                bound.place, suggestion="write it in months or in days",
+                bound.place, expected="a whole number of days, weeks, months or years",
             )  # fmt: skip
         return duration
 
