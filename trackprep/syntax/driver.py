@@ -96,16 +96,21 @@ class Run:
     def take(self, token: Token, position: int) -> int:
         """Shifts a token; how many it took (a keyword may have several), 0 if it does not fit."""
         rows, states = self.table.rows, self.states
-        kind, text, start, end = token
+        symbol, text, start, end = token
         used = 1
+        keywords = None
+        if symbol == "WORD":
+            word = text.lower()
+            keywords = self.table.keywords.get(word)
+            symbol = plain = "IT" if word == "it" else "reserved" if word in RESERVED else "NAME"
         while True:
             row = rows[states[-1]]
-            if isinstance(row, int):
+            if type(row) is int:
                 self.reduce(~row, start)
                 continue
-            symbol = kind
-            if kind == "WORD":
-                symbol, used = self.terminal(text.lower(), row, position)
+            assert type(row) is dict
+            if keywords is not None:
+                symbol, used = self.keyword(keywords, row, position) or (plain, 1)
             action = row.get(symbol)
             if action is None:
                 return 0
@@ -118,27 +123,37 @@ class Run:
                 return used
             self.reduce(~action, start)
 
-    def terminal(self, word: str, row: dict[str, int], position: int) -> tuple[str, int]:
-        """The terminal that a word is in this state, and how many tokens it takes."""
-        choices = self.table.keywords.get(word)
-        if choices is not None:
-            tokens = self.stream.tokens
-            for rest, terminal in choices:
-                if terminal in row and all(
+    def keyword(
+        self, choices: list[tuple[tuple[str, ...], str]], row: dict[str, int], position: int
+    ) -> tuple[str, int] | None:
+        """The keyword that begins here and that this state admits, and how many tokens it takes."""
+        tokens = self.stream.tokens
+        for rest, terminal in choices:
+            if terminal in row and (
+                not rest
+                or all(
                     position + further < len(tokens)
                     and tokens[position + further].kind == "WORD"
                     and tokens[position + further].text.lower() == wanted
                     for further, wanted in enumerate(rest, 1)
-                ):
-                    return terminal, 1 + len(rest)
-        if word == "it":
-            return "IT", 1
-        return ("reserved" if word in RESERVED else "NAME"), 1
+                )
+            ):
+                return terminal, 1 + len(rest)
+        return None
 
     def reduce(self, number: int, offset: int) -> None:
         """Replaces the symbols of a production on the stack by what they make."""
         production = self.table.productions[number]
         size = production.size
+        if size == 1 and production.spliced and production.keep:
+            # Half of all steps only pass a node on, as a run of one.
+            if type(self.nodes[-1]) is not list:
+                self.nodes[-1] = [self.nodes[-1]]
+            del self.states[-1]
+            goto = self.table.rows[self.states[-1]]
+            assert type(goto) is dict
+            self.states.append(goto[production.head])
+            return
         if size:
             children = self.nodes[-size:]
             start, end = self.spans[-size][0], self.spans[-1][1]

@@ -52,20 +52,22 @@ class TokenStream:
 _WORD = r"[A-Za-z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*"
 _TOKEN = re.compile(
     rf"""
-    (?P<space>[ \t\r\n\f\ufeff]+)
-  | (?P<comment>\#[^\n]*)
+    [ \t\r\n\f\ufeff]*+
+    (?: (?P<comment>\#[^\n]*)
   | (?P<word>(?>{_WORD})(?![\w.]))
   | (?P<path>(?>{_WORD}(?:\.{_WORD})+)(?![\w.]))
   | (?P<pattern>{_WORD}(?:\.{_WORD})*\.\*)
   | (?P<string>"(?:\\.|[^"\\\n])*"|[“”„](?:\\.|[^"“”„\\\n])*["“”])
   | (?P<date>\d{{4}}-\d+(?:-\d+)*(?![\w.]))
   | (?P<thousands>\d{{1,3}}(?:[ ]\d{{3}})+(?![\d/.]))
-  | (?P<quantity>(?P<number>\d+[ ]+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?!\d|[.,/]\d|\.(?![a-z])))
+  | (?P<number>(?:\d+[ ]+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?!\d|[.,/]\d|\.(?![a-z])))
   | (?P<mark>[-+*/<()\[\],])
   | (?P<bad>["“”„][^\n]*|\d+(?:[.,/]\w+)+|[\w.'-]+|[^\s\w"“”„#()\[\],]+)
+  | (?P<end>\Z) )
     """,
     re.VERBOSE,
 )
+_SPACE = re.compile(r"[ \t\r\n\f\ufeff]*")
 _GAP = re.compile(r"[ \t]+")  # a unit stands on its number's line
 _UNIT = re.compile(UNIT_PATTERN)
 _FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>(?>[^\W\d_][\w/*^·-]*)|\"|”|')(?!\.|[ \t]+is\b)")
@@ -105,22 +107,22 @@ class _Reader:
             return self.stream()
         plain = self.text.translate(_PLAIN)
         position, end = 0, len(plain)
-        match = _TOKEN.match
+        match, tokens = _TOKEN.match, self.tokens
         while position < end:
-            if self.unit_may_follow and (unit := _UNIT.match(plain, position)):
-                self.add("UNIT", unit.group(), *unit.span())
-                position = unit.end()
-                continue
             found = match(plain, position)
             if found is None:  # a lone mark that no alternative takes
+                position = _SPACE.match(plain, position).end()  # type: ignore[union-attr]
                 self.refused(bad_characters(self.place(position, position + 1)))
                 position += 1
                 continue
             kind = found.lastgroup
-            if kind == "number":
-                kind = "quantity"
-            position = found.end() if kind == "space" else self.take(kind, found, plain)
-            if len(self.tokens) > MOST_TOKENS:
+            start = found.start(kind)  # type: ignore[arg-type]
+            if self.unit_may_follow and (unit := _UNIT.match(plain, start)):
+                self.add("UNIT", unit.group(), *unit.span())
+                position = unit.end()
+                continue
+            position = self.take(kind, found, start, plain)
+            if len(tokens) > MOST_TOKENS:
                 self.refuse(
                     "text-too-long",
                     f"the text has more than {MOST_TOKENS:,} words",
@@ -133,9 +135,9 @@ class _Reader:
     def stream(self) -> TokenStream:
         return TokenStream(self.tokens, tuple(self.comments), self.bad)
 
-    def take(self, kind: str | None, found: re.Match[str], plain: str) -> int:
+    def take(self, kind: str | None, found: re.Match[str], start: int, plain: str) -> int:
         """Adds what was found; returns where to go on."""
-        start, end = found.span()
+        end = found.end()
         if end - start > LONGEST_TOKEN and kind != "comment":
             self.refuse(
                 "text-too-long",
@@ -146,21 +148,23 @@ class _Reader:
             return end
         match kind:
             case "word":
-                self.word(found.group(), start, end)
+                self.word(plain[start:end], start, end)
             case "path":
-                self.add("PATH", found.group().lower(), start, end)
-            case "pattern":
-                self.add("PATTERN", found.group().lower(), start, end)
+                self.add("PATH", plain[start:end].lower(), start, end)
             case "string":
                 self.add("STRING", self.text[start:end], start, end)
             case "mark":
-                self.mark(found.group(), start, end)
-            case "quantity":
-                return self.quantity(found, plain)
+                self.mark(plain[start:end], start, end)
+            case "number":
+                return self.quantity(start, end, plain)
+            case "pattern":
+                self.add("PATTERN", plain[start:end].lower(), start, end)
             case "date":
-                self.add("DAY", found.group(), start, end)
+                self.add("DAY", plain[start:end], start, end)
             case "comment":
                 self.comment(start, end)
+            case "end":
+                pass
             case _:
                 self.refused(bad_characters(self.place(start, end)))
         return end
@@ -209,8 +213,7 @@ class _Reader:
         else:
             self.add(_MARKS[text], text, start, end)
 
-    def quantity(self, found: re.Match[str], plain: str) -> int:
-        start, end = found.span()
+    def quantity(self, start: int, end: int, plain: str) -> int:
         gap = _GAP.match(plain, end)
         if unit := _UNIT.match(plain, gap.end() if gap else end):
             self.add("QUANTITY", plain[start : unit.end()], start, unit.end())
@@ -222,9 +225,9 @@ class _Reader:
             glued = follows.start("word") == end
             if glued or (lower not in RESERVED and lower not in _MAY_FOLLOW_NUMBER):
                 place = self.place(start, follows.end())
-                self.refused(unknown_unit(place, found.group("number"), word, glued))
+                self.refused(unknown_unit(place, plain[start:end], word, glued))
                 return follows.end()
-        self.add("NUMBER", found.group(), start, end)
+        self.add("NUMBER", plain[start:end], start, end)
         return end
 
     def comment(self, start: int, end: int) -> None:
