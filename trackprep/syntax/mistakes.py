@@ -35,7 +35,7 @@ class _Mistake:
             self.another_word, self.wrong_any_of, self.less_sign, self.list_ends_in_comma,
             self.nameless,
             self.name_in_pieces, self.reserved, self.without_unit, self.no_unit,
-            self.list_joined_by_and, self.without_test, self.unquoted_words,
+            self.list_joined_by_and, self.without_test, self.word_of_others, self.unquoted_words,
         ):  # fmt: skip
             if (found := slip()) is not None:
                 return found
@@ -266,6 +266,20 @@ class _Mistake:
             self.place(self.head, self.reached - 1),
             "`each of PATH, PATH` and a test, such as `is yes` or `is at least 2 mm`",
             "end it with a test: `is yes`",
+        )  # fmt: skip
+
+    def word_of_others(self) -> Problem | None:
+        """`rule a "A" if …`: a word in the middle of a line that the language has another for."""
+        meant = MEANT.get(self.word(self.reached))
+        if self.rider or meant is None or self.kind(self.reached) != "WORD":
+            return None
+        behind_word = self.kind(self.reached - 1) == "WORD"
+        certain = self.word(self.reached) in ("if", "must", "should", "shall", "except")
+        if behind_word and self.word(self.reached - 1) not in RESERVED and not certain:
+            return None  # more likely the second word of a choice
+        return self.made(
+            "unknown-statement", f"`{self.word(self.reached)}` is no word of this language",
+            self.place(self.reached), self.form, f"write `{meant}`",
         )  # fmt: skip
 
     def unquoted_words(self) -> Problem | None:
