@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from typing import Protocol
 
 from trackprep.rules import model
+from trackprep.rules.likeness import meant_fact
 from trackprep.rules.reading import Fault, Written, read_values
-from trackprep.rules.reporting import nearest
 from trackprep.rules.values import Value
 
 MOST_FAULTS = 200
@@ -57,22 +57,9 @@ def _misnamed(path: str, rules: model.Rules) -> Fault | None:
             "branch-not-fact", f"`{path}` is no fact itself; facts stand below it",
             "one of its facts: " + ", ".join(f"`{p}`" for p in below[:4]), f"write `{below[0]}`",
         )  # fmt: skip
-    found = meant_path(path, rules)
+    found = meant_fact(path, rules.facts)
     return Fault(
         "unknown-fact", f"there is no fact called `{path}`",
         "a fact of the vocabulary; `trackprep facts` lists them, and finds one by a word",
         f"write `{found}`" if found else None,
     )  # fmt: skip
-
-
-def meant_path(path: str, rules: model.Rules) -> str | None:
-    """The fact that somebody most likely meant: by another word for it, or by spelling."""
-    plain = path.replace("-", " ").replace(".", " ")
-    for known, fact in rules.facts.items():
-        if any(word.lower() in (plain, path) for word in fact.also):
-            return known
-    if near := nearest(path, list(rules.facts)):
-        return near
-    last = path.rpartition(".")[2]
-    ends = [known for known in rules.facts if known.rpartition(".")[2] == last]
-    return ends[0] if len(ends) == 1 else None

@@ -3,7 +3,8 @@
 from attrs import field, frozen
 
 from trackprep.rules import model
-from trackprep.rules.reporting import Reporter, nearest
+from trackprep.rules.likeness import meant_fact
+from trackprep.rules.reporting import Reporter
 from trackprep.rules.statements import NamedStatement, Statements
 from trackprep.rules.vocabularies import DerivedStatement, Vocabulary
 from trackprep.source import Place
@@ -64,24 +65,12 @@ class Scope:
             )  # fmt: skip
             return
         what = "fact, limit or list" if limits and "." not in name else "fact"
-        found = self.meant(name)
+        statements = self.statements
+        others = (*self.vocabulary.derived, *statements.limits, *statements.lists)
+        found = meant_fact(name, self.vocabulary.facts, others)
         self.reporter.report(
             "unknown-fact", f"there is no {what} called `{name}`", place,
             expected="a fact of the vocabulary;"
             " `trackprep facts` lists them, and finds one by a word",
             suggestion=f"write `{found}`" if found else f'define it: `fact {name} "Label" …`',
         )  # fmt: skip
-
-    def meant(self, name: str) -> str | None:
-        """The path that somebody most likely meant: by another word for it, or by spelling."""
-        plain = name.replace("-", " ").replace(".", " ")
-        facts = self.vocabulary.facts
-        for path, fact in facts.items():
-            if any(word.lower() in (plain, name) for word in fact.also):
-                return path
-        known = [*facts, *self.vocabulary.derived, *self.statements.limits, *self.statements.lists]
-        if near := nearest(name, known):
-            return near
-        last = name.rpartition(".")[2]
-        ends = [path for path in known if path.rpartition(".")[2] == last]
-        return ends[0] if len(ends) == 1 else None
