@@ -8,6 +8,7 @@ from weakref import WeakKeyDictionary
 
 from attrs import define, field
 
+from trackprep.dates.spans import FIRST_YEAR, LAST_YEAR
 from trackprep.declarations.declaration import Declaration
 from trackprep.declarations.reading import read_file, read_rider
 from trackprep.reports.report import Report
@@ -52,10 +53,12 @@ class Ruleset:
 
         Raises:
             TypeError: `on` is no date.
-            ValueError: The declaration was read for another ruleset.
+            ValueError: The declaration was read for another ruleset, or no event can be then.
         """
         if not isinstance(on, date) or isinstance(on, datetime):
             raise TypeError("`on` is the day of the event, a datetime.date")
+        if not FIRST_YEAR <= on.year <= LAST_YEAR:
+            raise ValueError(f"`on` must lie in the years from {FIRST_YEAR} to {LAST_YEAR}")
         if declaration.rules is not self.rules:
             raise ValueError("this declaration was read for another ruleset: read it for this one")
         self._checks += 1
