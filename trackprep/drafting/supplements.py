@@ -84,7 +84,7 @@ def _tunable(base: str, rules: Rules) -> Iterator[str]:
     yield from commented(
         f"What {base} leaves to be tuned. To set a value of your own, change it and take"
         " away the # at the beginning of its lines. Say `stricter` or `looser` in place of `amend`"
-        " where you mean to go only one way, and trackprep holds you to it."
+        " where you mean to go only one way."
     )
     yield from _commented_out(free, rules)
     if bound:
