@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.source import Place
 
 WIDEST_LINE = 160

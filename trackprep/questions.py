@@ -4,9 +4,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
-from attrs import frozen
-
 from trackprep.explanations.mentions import facts_in
+from trackprep.frozen import frozen
 from trackprep.rules.model import Choosing, Fact, Rules
 from trackprep.rules.reading import expected_of, quoted
 

@@ -1,8 +1,8 @@
 """Reads rulesets: a file, a shipped name or a text to a `Ruleset`, or to all its problems."""
 
-import hashlib
 from pathlib import Path
 
+from trackprep.digests import digest_of
 from trackprep.problems import Problem, RulesetError
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.rules.compiling import Compiled, compiled
@@ -63,7 +63,7 @@ def _compiled_shipped(name: str) -> Compiled:
 def compiled_text(text: str, name: str = "<text>", folder: Path | None = None) -> Compiled:
     """What comes of a rule text, its problems as values."""
     reporter = Reporter()
-    digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    digest = digest_of(text.encode("utf-8", "surrogatepass"))
     loaded = load(Source(name, text), digest, folder, reporter)
     return compiled(loaded, reporter, folder)
 

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator, Mapping
 
-from attrs import frozen
-
 from trackprep.backends.checks import Outcome, Verdict, outcomes, prepared, verdict
 from trackprep.explanations.findings import Explanation
 from trackprep.explanations.reasons import explain
 from trackprep.explanations.situation import Situation
+from trackprep.frozen import frozen
 from trackprep.rules.model import Example, Expectation, Rule, Rules
 
 

@@ -4,7 +4,9 @@ import re
 from bisect import bisect_right
 from functools import cached_property
 
-from attrs import field, frozen
+from attrs import field
+
+from trackprep.frozen import frozen
 
 
 @frozen(slots=False)

@@ -8,12 +8,11 @@ from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from typing import Literal, TypeAlias, assert_never
 
-from attrs import frozen
-
 from trackprep.backends.readings import possible, prepared
 from trackprep.backends.statuses import BY_WEIGHT, Status
 from trackprep.backends.terms import Values, named
 from trackprep.dates import Span
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
     AgeTest,
     All,

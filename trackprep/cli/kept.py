@@ -6,13 +6,14 @@ it had. Safe to delete at any time; what is damaged is ignored, and what cannot
 be written is not kept.
 """
 
-import hashlib
 import json
 import os
+from collections.abc import Iterable
 from pathlib import Path
 
 import trackprep
 from trackprep.cli.writing import replace
+from trackprep.digests import digest_of
 from trackprep.published import rulesets_folder
 from trackprep.rules.model import FileUsed, Rules
 from trackprep.rules.storing import restored, stored
@@ -24,13 +25,22 @@ def kept(path: Path) -> Rules | None:
     """The ruleset of the file as it was kept, if nothing that it was made of has changed."""
     try:
         files, _, text = _entry(path).read_text(encoding="utf-8").partition("\n")
-        for name, digest in json.loads(files):
-            with open(name, "rb") as file:
-                if hashlib.sha256(file.read()).hexdigest() != digest:
-                    return None
-        return restored(text)
+        return restored(text) if unchanged(json.loads(files)) else None
     except (OSError, RuntimeError, TypeError, ValueError):  # RuntimeError: there is no home
         return None
+
+
+def unchanged(files: Iterable[tuple[str | Path, str]]) -> bool:
+    """Whether each of the files has the bytes whose digest stands beside it.
+
+    Raises:
+        OSError: One cannot be read.
+    """
+    for name, digest in files:
+        with open(name, "rb") as file:
+            if digest_of(file.read()) != digest:
+                return False
+    return True
 
 
 def keep(path: Path, rules: Rules) -> None:
@@ -60,7 +70,7 @@ def _make_room(folder: Path) -> None:
 
 def _entry(path: Path) -> Path:
     """Where the ruleset of a file is kept."""
-    made = hashlib.sha256(f"{_program()}\0{path.resolve()}".encode()).hexdigest()
+    made = digest_of(f"{_program()}\0{path.resolve()}".encode())
     return _folder() / f"{made[:32]}.kept"
 
 
@@ -75,14 +85,19 @@ def _folder() -> Path:
 
 def _program() -> str:
     """The program's version; in a checkout also when its modules last changed."""
+    changed = modules_changed()
+    return f"{trackprep.__version__} {changed}" if changed else trackprep.__version__
+
+
+def modules_changed() -> int | None:
+    """When the modules of a checkout last changed, in ns; None in a wheel, where none does."""
     package = Path(trackprep.__file__).parent
     if rulesets_folder().parent == package:
-        return trackprep.__version__
+        return None
     folders = (package, package / "rules", package / "syntax", package / "units", package / "dates")
-    newest = max(
+    return max(
         entry.stat().st_mtime_ns
         for folder in folders
         for entry in os.scandir(folder)
         if entry.name.endswith(".py")
     )
-    return f"{trackprep.__version__} {newest}"

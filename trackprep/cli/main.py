@@ -1,16 +1,17 @@
 """From the arguments of a call to its exit code; whatever goes wrong ends in one clear message."""
 
+import atexit
+import gc
 import os
 import sys
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from importlib import import_module
 from io import TextIOWrapper
 from typing import Protocol, cast
 
 import trackprep
 from trackprep.cli.calls import CallError, CallParser
-from trackprep.cli.failures import of_system, print_failure
 from trackprep.problems import FileError, Problem
 
 SUMMARIES = {
@@ -54,8 +55,10 @@ class Command(Protocol):
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Carries out a call; its exit code."""
-    arguments = sys.argv[1:] if arguments is None else arguments
+    """Carries out a call, the process's own unless another is given; its exit code."""
+    if arguments is None:
+        arguments = sys.argv[1:]
+        _leave_no_garbage()
     _speak_utf8()
     try:
         return _answered(arguments)
@@ -76,8 +79,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
             f"this is a mistake in trackprep itself ({type(error).__name__}: {error})",
             suggestion="please report it with the files; TRACKPREP_TRACEBACK=1 shows where it is",
         )
-    print_failure([problem], as_json=False)
+    _fail([problem], as_json=False)
     return TROUBLE
+
+
+def _leave_no_garbage() -> None:
+    """Spares a short-lived process the search for cycles, which finds none worth it.
+
+    At a start it walks all that was imported again and again, and at the end, unless it
+    is frozen, everything once more: together a sixth of a check.
+    """
+    gc.set_threshold(500_000)  # objects; a whole check makes fewer
+    atexit.register(gc.freeze)
 
 
 def _answered(arguments: Sequence[str]) -> int:
@@ -96,8 +109,10 @@ def _answered(arguments: Sequence[str]) -> int:
     except OSError as error:
         if error.filename is None:
             raise
+        from trackprep.cli.failures import of_system
+
         problems = [of_system(error)]
-    print_failure(problems, as_json=_wants_json(arguments))
+    _fail(problems, as_json=_wants_json(arguments))
     _flush()
     return TROUBLE
 
@@ -108,7 +123,10 @@ def _carried_out(arguments: Sequence[str]) -> int:
 
         complete(parser(*SUMMARIES))
     name = next((word for word in arguments if not word.startswith("-")), None)
-    top = parser(name) if name in SUMMARIES else parser()
+    named = (name,) if name in SUMMARIES else ()
+    # A call that begins with its command never shows the others, so they are not made.
+    begins = bool(named) and name == arguments[0]
+    top = parser(*named, among=named if begins else SUMMARIES)
     if name and name not in SUMMARIES and name == arguments[0]:
         raise CallError(f"there is no command `{name}`", _nearest_command(name))
     call = top.parse_args(arguments)
@@ -126,8 +144,8 @@ def _carried_out(arguments: Sequence[str]) -> int:
     return _command(call.command).run(call)
 
 
-def parser(*names: str) -> CallParser:
-    """The parser of a call, with what each of the named commands takes."""
+def parser(*names: str, among: Iterable[str] = SUMMARIES) -> CallParser:
+    """The parser of a call to one `among` commands, with what each of the named ones takes."""
     top = CallParser(
         prog="trackprep",
         description="Tech inspection of motorcycle track days: "
@@ -137,7 +155,8 @@ def parser(*names: str) -> CallParser:
     top.add_argument("--version", action="store_true", help="show the version and end")
     top.add_argument("--completion", choices=SHELLS, help="print what the Tab key needs; see below")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    for name, summary in SUMMARIES.items():
+    for name in among:
+        summary = SUMMARIES[name]
         one = commands.add_parser(name, help=summary, description=f"{summary.capitalize()}.")
         if name in names:
             _command(name).arguments(one)
@@ -154,6 +173,12 @@ def _nearest_command(name: str) -> str:
 
     near = nearest(name, tuple(SUMMARIES))
     return f"`trackprep {near}`" if near else f"one of {', '.join(SUMMARIES)}"
+
+
+def _fail(problems: Sequence[Problem], *, as_json: bool) -> None:
+    from trackprep.cli.failures import print_failure  # not needed by a call that goes well
+
+    print_failure(problems, as_json=as_json)
 
 
 def _wants_json(arguments: Sequence[str]) -> bool:

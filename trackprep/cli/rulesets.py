@@ -4,6 +4,7 @@ from pathlib import Path
 
 from trackprep.cli.calls import CallError
 from trackprep.cli.kept import keep, kept
+from trackprep.cli.precompiled import precompiled
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.ruleset import Ruleset
 
@@ -19,7 +20,7 @@ def named(name: str) -> Ruleset:
 
 
 def for_riders(name: str) -> Ruleset:
-    """The same; read back from where it was kept if its files have not changed since.
+    """The same; in its compiled form, shipped or kept, if its files have not changed since.
 
     The examples of the file, which no rider needs, are not there then.
 
@@ -28,6 +29,8 @@ def for_riders(name: str) -> Ruleset:
         CallError: Nothing of that name is shipped.
     """
     path = _path(name)
+    if not name.endswith(ENDING) and (shipped := precompiled(name)) is not None:
+        return Ruleset(shipped)
     if (rules := kept(path)) is not None:
         return Ruleset(rules)
     return _compiled(name, path)

@@ -6,10 +6,9 @@ That one day is enough because adding months never puts a later day before an ea
 from datetime import date, timedelta
 from typing import Literal
 
-from attrs import frozen
-
 from trackprep.dates.arithmetic import add, add_months, month_length, month_on
 from trackprep.dates.spans import Span
+from trackprep.frozen import frozen
 
 Comparison = Literal["at most", "less than", "at least", "more than"]
 Grain = Literal["day", "month", "year"]

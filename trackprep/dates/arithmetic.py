@@ -1,7 +1,8 @@
 """Calendar arithmetic: months that keep the day of the month, or take its last."""
 
-from calendar import monthrange
 from datetime import date, timedelta
+
+_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
 def add_months(day: date, months: int) -> date:
@@ -35,5 +36,8 @@ def month_on(day: date, months: int) -> tuple[int, int]:
 
 
 def month_length(year: int, month: int) -> int:
-    """How many days the month has."""
-    return monthrange(year, month)[1]
+    """How many days the month has, in the Gregorian calendar carried on to any year."""
+    # The standard library's `calendar` imports `locale`: a millisecond of every start.
+    if month == 2 and year % 4 == 0 and (year % 100 != 0 or year % 400 == 0):
+        return 29
+    return _LENGTHS[month - 1]

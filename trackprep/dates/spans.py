@@ -3,9 +3,10 @@
 import re
 from datetime import date
 
-from attrs import field, frozen
+from attrs import field
 
 from trackprep.dates.arithmetic import add, month_length
+from trackprep.frozen import frozen
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 """The years a file may name; our own choice, wide enough for any rider's birth."""

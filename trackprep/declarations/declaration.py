@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from datetime import date
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.rules.model import Rules
 from trackprep.rules.values import Value
 from trackprep.source import Place

@@ -3,11 +3,12 @@
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
 from trackprep.explanations.nearness import distance, is_fixed
 from trackprep.explanations.opposites import opposite, without_not
 from trackprep.explanations.situation import Situation
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
     All,
     AnyOf,

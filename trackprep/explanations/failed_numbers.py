@@ -1,7 +1,5 @@
 """Why a comparison of numbers does not hold, and by how much."""
 
-from attrs import frozen
-
 from trackprep.explanations.deciding import Deciding
 from trackprep.explanations.findings import Reason
 from trackprep.explanations.measures import Measure, measured
@@ -11,6 +9,7 @@ from trackprep.explanations.phrases import NUMBERS
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.terms import term_text
 from trackprep.explanations.wording import capitalized
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import Constant, NumberOf, NumberTest
 from trackprep.rules.values import Amount
 from trackprep.units import show, show_apart

@@ -2,10 +2,11 @@
 
 from typing import Literal, TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
 from trackprep.backends.checks import Status
 from trackprep.explanations.situation import Known
+from trackprep.frozen import frozen
 
 Origin: TypeAlias = Literal["declared", "worked out", "set by the event"]
 

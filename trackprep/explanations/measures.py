@@ -2,11 +2,10 @@
 
 from fractions import Fraction
 
-from attrs import frozen
-
 from trackprep.backends.terms import numbers
 from trackprep.explanations.phrases import turned
 from trackprep.explanations.situation import Situation
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
     Arithmetic,
     CompletedYears,

@@ -10,9 +10,9 @@ from trackprep.explanations.clauses import as_phrase
 from trackprep.explanations.findings import Coarse, Missing
 from trackprep.explanations.mentions import terms_in, tests_in
 from trackprep.explanations.opposites import without_not
+from trackprep.explanations.phrases import fact_first
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.terms import term_text
-from trackprep.explanations.timing import fact_first
 from trackprep.explanations.wording import inside, is_week_code, label_of
 from trackprep.rules.conditions import (
     AgeTest,

@@ -2,8 +2,6 @@
 
 from typing import assert_never
 
-from attrs import frozen
-
 from trackprep.explanations.terms import day_text, duration_text, from_limit, term_text
 from trackprep.explanations.wording import (
     choice_label,
@@ -14,11 +12,13 @@ from trackprep.explanations.wording import (
     listed,
     quoted,
 )
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
     AgeTest,
     ChoiceTest,
     Comparison,
     Constant,
+    DayOf,
     DayTest,
     DerivedNumber,
     EventDay,
@@ -150,6 +150,13 @@ def turned(test: NumberTest) -> NumberTest:
     """The test with its constant on the right, if only one side is constant."""
     if isinstance(test.left, Constant) and not isinstance(test.right, Constant):
         return NumberTest(test.right, _MIRRORED[test.comparison], test.left)
+    return test
+
+
+def fact_first(test: DayTest) -> DayTest:
+    """The test with its declared day on the left, if only the right is one."""
+    if not isinstance(test.left, DayOf) and isinstance(test.right, DayOf):
+        return DayTest(test.right, _MIRRORED[test.comparison], test.left)
     return test
 
 

@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 
 from trackprep.backends.checks import Outcome, Status
-from trackprep.explanations.deciding import decisions
-from trackprep.explanations.failures import reason_of
 from trackprep.explanations.findings import Explanation, Shortfall
 from trackprep.explanations.mentions import facts_in
 from trackprep.explanations.openness import coarse, missing, zero_divisions
@@ -67,6 +65,10 @@ def _shortfalls(asked: Iterable[Asked], situation: Situation) -> tuple[Shortfall
 
 
 def _lacking(condition: Condition, part: str, situation: Situation) -> tuple[Shortfall, ...]:
+    # A cold-start measure: what is met or waits only to be declared has no use for these.
+    from trackprep.explanations.deciding import decisions
+    from trackprep.explanations.failures import reason_of
+
     return tuple(
         Shortfall(
             tuple(reason_of(test, situation) for test in one.tests), one.others, one.tally, part

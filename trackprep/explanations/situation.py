@@ -3,11 +3,10 @@
 from collections.abc import Iterable
 from datetime import date
 
-from attrs import frozen
-
 from trackprep.backends.checks import holds
 from trackprep.backends.terms import Values
 from trackprep.explanations.wording import label_of, value_text
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Rules
 from trackprep.truth import Truth

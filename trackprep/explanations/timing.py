@@ -2,24 +2,16 @@
 
 from datetime import date, timedelta
 
-from attrs import frozen
-
 from trackprep.backends.terms import day_span
 from trackprep.dates import Boundary, Grain, Span, add, add_months, age_boundary
+from trackprep.explanations.phrases import fact_first
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.wording import counted
-from trackprep.rules.conditions import AgeTest, Comparison, DayOf, DayTest
+from trackprep.frozen import frozen
+from trackprep.rules.conditions import AgeTest, DayTest
 
 MOST_DAYS_SAID = 60
 """Up to how many days a stretch of time is counted in days; a longer one in months or years."""
-_TURNED: dict[Comparison, Comparison] = {
-    "at least": "at most",
-    "at most": "at least",
-    "more than": "less than",
-    "less than": "more than",
-    "equal": "equal",
-    "not equal": "not equal",
-}
 _GRAIN_MONTHS: dict[Grain, int] = {"day": 0, "month": 1, "year": 12}
 
 
@@ -102,13 +94,6 @@ def day_gap(test: DayTest, situation: Situation) -> DayGap | None:
     else:
         days = (left.first - right.last).days + strict
     return DayGap(test, right, days)
-
-
-def fact_first(test: DayTest) -> DayTest:
-    """The test with its declared day on the left, if only the right is one."""
-    if not isinstance(test.left, DayOf) and isinstance(test.right, DayOf):
-        return DayTest(test.right, _TURNED[test.comparison], test.left)
-    return test
 
 
 def stretch(days: int, until: date) -> str:

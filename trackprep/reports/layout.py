@@ -4,11 +4,10 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from attrs import frozen
-
 from trackprep.backends.checks import Status
 from trackprep.dates import long_form
 from trackprep.explanations.wording import counted
+from trackprep.frozen import frozen
 from trackprep.reports.notices import CHECK_AGAIN
 from trackprep.reports.verdicts import verdict_lines
 from trackprep.reports.works import work_lines

@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from attrs import frozen
-
 from trackprep.dates import long_form
 from trackprep.explanations.openness import zero_divisions
 from trackprep.explanations.wording import capitalized, counted
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import All
 
 if TYPE_CHECKING:

@@ -67,8 +67,11 @@ def _wrapped(line: Line, width: int) -> str:
     if not line.text:
         return ""
     indent = line.indent // 2 if width < NARROW else line.indent
+    said = _label(line) + line.text
+    if indent + len(said) <= width and said.isprintable() and said == said.strip():
+        return " " * indent + said  # most lines; `fill` would take a millisecond over them
     return fill(
-        _label(line) + line.text,
+        said,
         width,
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + HANGING if line.indent else indent),

@@ -2,8 +2,9 @@
 
 from pathlib import Path
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.rules import model
 from trackprep.rules.checking import Conditions

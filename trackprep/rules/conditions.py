@@ -9,10 +9,11 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
 from trackprep.dates import Comparison as AgeComparison
 from trackprep.dates import Grain
+from trackprep.frozen import frozen
 from trackprep.units import Unit
 
 Order: TypeAlias = AgeComparison

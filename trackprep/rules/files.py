@@ -1,7 +1,8 @@
 """Reads a text file within bounds, or says in one sentence why that cannot be done."""
 
-import hashlib
 from pathlib import Path
+
+from trackprep.digests import digest_of
 
 LARGEST_FILE = 2_000_000  # bytes
 
@@ -25,7 +26,7 @@ def read_text(path: Path) -> tuple[str, str]:
         raise UnreadableFileError(
             f"byte {error.start + 1} is not UTF-8 text; save it as UTF-8"
         ) from None
-    return text, hashlib.sha256(data).hexdigest()
+    return text, digest_of(data)
 
 
 def _bytes(path: Path) -> bytes:

@@ -8,8 +8,7 @@ are bounded. Only this module touches rule files.
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.rules.files import UnreadableFileError, read_text

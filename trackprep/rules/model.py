@@ -9,8 +9,9 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.rules.conditions import Condition, Term
 from trackprep.rules.values import Amount, Value
 from trackprep.units import Unit, show

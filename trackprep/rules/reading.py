@@ -2,9 +2,10 @@
 
 from fractions import Fraction
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from trackprep.dates import span_of, week_code
+from trackprep.frozen import frozen
 from trackprep.rules import model
 from trackprep.rules.reporting import nearest
 from trackprep.rules.values import Amount, Value

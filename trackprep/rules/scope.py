@@ -1,7 +1,8 @@
 """The names that conditions may use, and the nearest one to a name that is none."""
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.rules import model
 from trackprep.rules.likeness import meant_fact
 from trackprep.rules.reporting import Reporter

@@ -2,8 +2,9 @@
 
 from typing import Any
 
-from attrs import Factory, define, field, frozen
+from attrs import Factory, define, field
 
+from trackprep.frozen import frozen
 from trackprep.rules import model
 from trackprep.source import Place
 from trackprep.syntax import tree

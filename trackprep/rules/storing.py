@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 from attrs import fields
 
 from trackprep.dates import Span
+from trackprep.digests import digest_of
 from trackprep.rules import conditions, model, values
 from trackprep.units import Unit, unit
 from trackprep.units.table import ONE
@@ -37,15 +38,21 @@ _PLAIN = ("name", "title", "edition", "organizer", "venue", "contact", "base", "
 _TREES = ("valid", "notes", "brings", "sections", "rules", "files")
 
 
+def form() -> str:
+    """The digest of what the stored form hangs on: the classes, and the fields of each."""
+    said = [(made.__name__, names) for made, names in _FIELDS.items()]
+    return digest_of(repr((said, _MAPPINGS, _PLAIN, _TREES)).encode())
+
+
 def stored(rules: model.Rules) -> str:
-    """The ruleset as text. Each fact is a text of its own, read back when it is asked for."""
+    """The ruleset as text."""
     data: dict[str, Any] = {name: getattr(rules, name) for name in _PLAIN}
     data |= {name: _plain(getattr(rules, name)) for name in _TREES}
     for name in _MAPPINGS:
         mapping: Mapping[str, Any] = getattr(rules, name)
-        data[name] = {key: _text(_plain(value)) for key, value in mapping.items()}
+        data[name] = {key: _plain(value) for key, value in mapping.items()}
     data["withdrawn"] = dict(rules.withdrawn)
-    return _text(data)
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
 def restored(text: str) -> model.Rules:
@@ -64,15 +71,14 @@ def restored(text: str) -> model.Rules:
         raise ValueError("a stored ruleset is damaged") from error
 
 
-def _text(data: Any) -> str:
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-
-
 # Every list starts with what it is: a class by its number, or one of these letters.
 
 
 def _plain(value: Any) -> Any:
     """A value as lists, texts and numbers."""
+    made = type(value)
+    if made in _NUMBER_OF:
+        return [_NUMBER_OF[made], *[_plain(getattr(value, name)) for name in _FIELDS[made]]]
     match value:
         case None | bool() | str():
             return value
@@ -91,8 +97,7 @@ def _plain(value: Any) -> Any:
         case Unit():
             return ["U", value.name]
         case _:
-            made = type(value)
-            return [_NUMBER_OF[made], *(_plain(getattr(value, name)) for name in _FIELDS[made])]
+            raise AssertionError(made)
 
 
 def _made(data: Any) -> Any:
@@ -125,25 +130,25 @@ _T = TypeVar("_T")
 
 
 class _Later(Mapping[str, _T]):
-    """A mapping whose values are read back when they are asked for."""
+    """A mapping whose values are made when they are asked for."""
 
-    __slots__ = ("_found", "_texts")
+    __slots__ = ("_data", "_found")
 
-    def __init__(self, texts: dict[str, str]) -> None:
-        self._texts = texts
+    def __init__(self, data: dict[str, Any]) -> None:
+        self._data = data
         self._found: dict[str, _T] = {}
 
     def __getitem__(self, key: str) -> _T:
         found = self._found.get(key)
         if found is None:
-            found = self._found[key] = _made(json.loads(self._texts[key]))
+            found = self._found[key] = _made(self._data[key])
         return found
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._texts)
+        return iter(self._data)
 
     def __len__(self) -> int:
-        return len(self._texts)
+        return len(self._data)
 
     def __contains__(self, key: object) -> bool:
-        return key in self._texts
+        return key in self._data

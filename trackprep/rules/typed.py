@@ -2,8 +2,7 @@
 
 from typing import Literal, TypeAlias
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.rules import model
 from trackprep.rules.conditions import Condition, DayTerm, Term
 from trackprep.units import Dimension, Unit

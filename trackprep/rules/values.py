@@ -3,9 +3,10 @@
 from fractions import Fraction
 from typing import TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
 from trackprep.dates import Span
+from trackprep.frozen import frozen
 from trackprep.units import ONE, Unit
 
 

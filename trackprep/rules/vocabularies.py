@@ -2,8 +2,7 @@
 
 from functools import lru_cache
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.rules import model
 from trackprep.rules.facts import FactReader, origin, source_of

@@ -2,8 +2,7 @@
 
 from typing import Literal, TypeAlias
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.source import Place
 from trackprep.syntax.values import Day, Value, Word, unplaced
 

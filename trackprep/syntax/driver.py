@@ -7,8 +7,7 @@ next statement keyword (in a `.rider` file: the next `PATH is`) that starts a li
 from collections.abc import Mapping
 from typing import Any, Literal
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.source import Place, Source
 from trackprep.syntax.build_values import Builder

@@ -2,8 +2,9 @@
 
 from typing import Literal, TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.source import Place, Source
 from trackprep.syntax.conditions import Condition, Expression, Reference
 from trackprep.syntax.details import (

@@ -6,14 +6,13 @@ grammar's bytes; where they do not agree, Lark builds it anew.
 `python -m trackprep.syntax.table` writes the file after a change to the grammar.
 """
 
-import hashlib
 import json
 import sys
 from functools import cache
 from typing import Any
 
-from attrs import frozen
-
+from trackprep.digests import digest_of
+from trackprep.frozen import frozen
 from trackprep.published import grammar_folder
 
 GRAMMAR = "trackrules.lark"
@@ -73,7 +72,7 @@ def table() -> Table:
 
 def digest(grammar: str) -> str:
     """The digest under which a table is kept."""
-    return hashlib.sha256(grammar.encode()).hexdigest()
+    return digest_of(grammar.encode())
 
 
 def from_data(data: dict[str, Any]) -> Table:

@@ -8,13 +8,11 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.source import Place, Source
-from trackprep.syntax.slips import bad_characters, unknown_unit
 from trackprep.syntax.words import RESERVED, STATEMENTS
-from trackprep.units import UNIT_PATTERN
+from trackprep.units import unit_end
 
 LONGEST_TEXT = 2_000_000  # characters
 MOST_TOKENS = 200_000
@@ -69,7 +67,6 @@ _TOKEN = re.compile(
 )
 _SPACE = re.compile(r"[ \t\r\n\f\ufeff]*")
 _GAP = re.compile(r"[ \t]+")  # a unit stands on its number's line
-_UNIT = re.compile(UNIT_PATTERN)
 _FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>(?>[^\W\d_][\w/*^·-]*)|\"|”|')(?!\.|[ \t]+is\b)")
 _MAY_FOLLOW_NUMBER = frozenset({"to", "as", "for", "unchangeable", "private", "check"})
 _MARKS = {
@@ -112,14 +109,14 @@ class _Reader:
             found = match(plain, position)
             if found is None:  # a lone mark that no alternative takes
                 position = _SPACE.match(plain, position).end()  # type: ignore[union-attr]
-                self.refused(bad_characters(self.place(position, position + 1)))
+                self.refuse_characters(position, position + 1)
                 position += 1
                 continue
             kind = found.lastgroup
             start = found.start(kind)  # type: ignore[arg-type]
-            if self.unit_may_follow and (unit := _UNIT.match(plain, start)):
-                self.add("UNIT", unit.group(), *unit.span())
-                position = unit.end()
+            if self.unit_may_follow and (unit := unit_end(plain, start)):
+                self.add("UNIT", plain[start:unit], start, unit)
+                position = unit
                 continue
             position = self.take(kind, found, start, plain)
             if len(tokens) > MOST_TOKENS:
@@ -166,7 +163,7 @@ class _Reader:
             case "end":
                 pass
             case _:
-                self.refused(bad_characters(self.place(start, end)))
+                self.refuse_characters(start, end)
         return end
 
     def add(self, kind: str, text: str, start: int, end: int) -> None:
@@ -215,15 +212,17 @@ class _Reader:
 
     def quantity(self, start: int, end: int, plain: str) -> int:
         gap = _GAP.match(plain, end)
-        if unit := _UNIT.match(plain, gap.end() if gap else end):
-            self.add("QUANTITY", plain[start : unit.end()], start, unit.end())
-            return unit.end()
+        if unit := unit_end(plain, gap.end() if gap else end):
+            self.add("QUANTITY", plain[start:unit], start, unit)
+            return unit
         follows = _FOLLOWS_NUMBER.match(plain, end)
         if follows:
             word = follows.group("word")
             lower = word.lower()
             glued = follows.start("word") == end
             if glued or (lower not in RESERVED and lower not in _MAY_FOLLOW_NUMBER):
+                from trackprep.syntax.slips import unknown_unit  # a text without slips needs none
+
                 place = self.place(start, follows.end())
                 self.refused(unknown_unit(place, plain[start:end], word, glued))
                 return follows.end()
@@ -246,6 +245,11 @@ class _Reader:
     def refuse(self, code: str, message: str, start: int, end: int) -> None:
         suggestion = "split it into smaller pieces"
         self.refused(Problem(code, message, self.place(start, end), suggestion=suggestion))
+
+    def refuse_characters(self, start: int, end: int) -> None:
+        from trackprep.syntax.slips import bad_characters  # a text without slips needs none
+
+        self.refused(bad_characters(self.place(start, end)))
 
     def refused(self, problem: Problem) -> None:
         assert problem.place is not None

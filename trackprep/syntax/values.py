@@ -2,8 +2,9 @@
 
 from typing import TypeAlias
 
-from attrs import field, frozen
+from attrs import field
 
+from trackprep.frozen import frozen
 from trackprep.source import Place, Source
 
 NOWHERE = Place(Source("<made>", ""), 0, 0)

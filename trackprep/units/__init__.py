@@ -18,14 +18,13 @@ from trackprep.units.quantities import (
 )
 from trackprep.units.reading import MOST_DIGITS, read_number, read_quantity
 from trackprep.units.suggestions import nearest_unit
-from trackprep.units.table import ONE, SPELLINGS, UNIT_PATTERN, Unit, unit
+from trackprep.units.table import ONE, SPELLINGS, Unit, unit, unit_end
 
 __all__ = [
     "MOST_DIGITS",
     "NUMBER",
     "ONE",
     "SPELLINGS",
-    "UNIT_PATTERN",
     "Dimension",
     "Unit",
     "difference_to_base",
@@ -40,5 +39,6 @@ __all__ = [
     "to_base",
     "to_pint",
     "unit",
+    "unit_end",
     "written",
 ]

@@ -2,7 +2,9 @@
 
 from functools import cache
 
-from attrs import field, frozen
+from attrs import field
+
+from trackprep.frozen import frozen
 
 BASES = (
     "a length",

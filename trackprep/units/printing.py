@@ -2,8 +2,7 @@
 
 from fractions import Fraction
 
-from attrs import frozen
-
+from trackprep.frozen import frozen
 from trackprep.units.quantities import from_base, from_base_difference
 from trackprep.units.reading import MOST_DIGITS
 from trackprep.units.table import SPELLINGS, Unit
