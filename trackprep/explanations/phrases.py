@@ -14,6 +14,7 @@ from trackprep.explanations.wording import (
 )
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
+    MIRRORED,
     AgeTest,
     ChoiceTest,
     Comparison,
@@ -33,14 +34,6 @@ from trackprep.rules.conditions import (
 from trackprep.rules.model import Rules
 
 FEWEST_GRADES_SHOWN, MOST_GRADES_SHOWN = 3, 6
-_MIRRORED: dict[Comparison, Comparison] = {
-    "at least": "at most",
-    "at most": "at least",
-    "more than": "less than",
-    "less than": "more than",
-    "equal": "equal",
-    "not equal": "not equal",
-}
 NUMBERS: dict[Comparison, str] = {
     "at least": "is at least",
     "at most": "is at most",
@@ -149,14 +142,14 @@ def phrase_of(test: Test, rules: Rules) -> Phrase:
 def turned(test: NumberTest) -> NumberTest:
     """The test with its constant on the right, if only one side is constant."""
     if isinstance(test.left, Constant) and not isinstance(test.right, Constant):
-        return NumberTest(test.right, _MIRRORED[test.comparison], test.left)
+        return NumberTest(test.right, MIRRORED[test.comparison], test.left)
     return test
 
 
 def fact_first(test: DayTest) -> DayTest:
     """The test with its declared day on the left, if only the right is one."""
     if not isinstance(test.left, DayOf) and isinstance(test.right, DayOf):
-        return DayTest(test.right, _MIRRORED[test.comparison], test.left)
+        return DayTest(test.right, MIRRORED[test.comparison], test.left)
     return test
 
 

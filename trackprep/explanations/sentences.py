@@ -41,11 +41,6 @@ def rule_sentence(rule: Rule, rules: Rules) -> str:
     return " ".join([*said, *definitions(named, rules)])
 
 
-def condition_sentence(condition: Condition, rules: Rules) -> str:
-    """The condition as one sentence."""
-    return f"{capitalized(clause(condition, rules))}."
-
-
 def definitions(paths: Iterable[str], rules: Rules) -> list[str]:
     """A sentence for each derived fact that says how it is worked out."""
     facts = (rules.derived.get(path) for path in dict.fromkeys(paths))

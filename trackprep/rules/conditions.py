@@ -22,6 +22,16 @@ Comparison: TypeAlias = Literal[
     "at least", "at most", "more than", "less than", "equal", "not equal"
 ]
 
+MIRRORED: dict[Comparison, Comparison] = {
+    "at least": "at most",
+    "at most": "at least",
+    "more than": "less than",
+    "less than": "more than",
+    "equal": "equal",
+    "not equal": "not equal",
+}
+"""What a comparison is with its two sides changed over."""
+
 # ---- numbers ----------------------------------------------------------------
 
 

@@ -14,6 +14,7 @@ from attrs import field, frozen
 from trackprep.backends.terms import day_span
 from trackprep.dates import age_boundary
 from trackprep.rules.conditions import (
+    MIRRORED,
     AgeTest,
     All,
     Arithmetic,
@@ -162,20 +163,11 @@ def boundary_day(test: AgeTest | DayTest, event: date) -> float:
 
 # ---- numbers ----------------------------------------------------------------
 
-_MIRRORED: dict[Comparison, Comparison] = {
-    "at least": "at most",
-    "at most": "at least",
-    "more than": "less than",
-    "less than": "more than",
-    "equal": "equal",
-    "not equal": "not equal",
-}
-
 
 def _number(test: NumberTest) -> Lowered | All | Not:
     left, right = _definition(test.left), _definition(test.right)
     if isinstance(left, Constant):
-        left, right, comparison = right, left, _MIRRORED[test.comparison]
+        left, right, comparison = right, left, MIRRORED[test.comparison]
     else:
         comparison = test.comparison
     if _has_days(left) or _has_days(right):
@@ -242,7 +234,7 @@ def _has_days(term: Term) -> bool:
 def _day(test: DayTest) -> Lowered | All | Not:
     left, right, comparison = test.left, test.right, test.comparison
     if isinstance(right, DayOf):
-        left, right, comparison = right, left, _MIRRORED[comparison]
+        left, right, comparison = right, left, MIRRORED[comparison]
     if not (isinstance(left, DayOf) and _fixed(right)):
         return Settled(test, daily=_daily(test.left) or _daily(test.right))
     if comparison in ("equal", "not equal"):
