@@ -57,6 +57,55 @@ derived link.each "Length of a link" in mm as link.length / link.number
 derived rubber.front.age "Front tyre age" as age of rubber.front.code
 """
 
+FORMULAS = """
+kind letter graded slow < "P" < "Q" < "R"
+kind meter one of fine "Class 1", coarse "Class 2"
+fact hoop.front.letter "Front hoop letter" letter
+fact hoop.rear.letter "Rear hoop letter" letter
+fact hoop.front.index "Front hoop index" count
+fact gauge "Meter class" meter
+fact motor.rated "Rated engine speed" measured in rpm
+fact motor.heard "Engine speed at the test" measured in rpm
+fact plate.wide "Width of the plate" measured in mm
+fact plate.high "Height of the plate" measured in mm
+
+formula stretch(length in mm, pitch in mm, pitches) "Chain stretch" in %
+  as length / [pitch * pitches] - 1
+  source "ASME B29.1, guidance on chain wear"
+formula test-speed(rated in rpm) "Engine speed of the sound test" in rpm
+  as rated / 2 when rated is more than 5000 rpm
+  as rated * 3 / 4 otherwise
+  source "UNECE R41, Annex 3"
+formula fence(level in dB, near in m, far in m) "Sound level at the fence" in dB
+  as level - 20 dB * log10(far / near)
+  source "ISO 9613-2, clause 7.1"
+formula ratio(one in mm, other in mm) "Ratio of the two"
+  as log10(one / other)
+  source "invented"
+
+table letter-speed "Speed that a letter stands for" from letter to km/h
+  row slow is none
+  row "P" is 150 km/h
+  row "Q" is 160 km/h
+  row "R" is 170 km/h
+  source "UNECE R75, speed categories"
+table index-load "Load of an index" from count to kg
+  row 58 is 236 kg
+  row 59 is 243 kg
+  source "UNECE R75, Annex 4"
+table allowance "Allowance for the sound meter" from meter to dB
+  row fine is 1 dB
+  row coarse is 2 dB
+  source "FIM technical rules, sound control, 2.15.9"
+
+derived link.stretch "Stretch of this chain" in %
+  as stretch(link.length, 15.875 mm, link.number)
+derived hoop.front.load "Load the front hoop is made for" in kg as index-load(hoop.front.index)
+derived noise-counted "Level that counts" in dB
+  as noise rounded down to 1 dB - allowance(gauge)
+derived motor.test "Speed for this sound test" in rpm as test-speed(motor.rated)
+"""
+
 
 def ruleset(rules: str) -> trackprep.Ruleset:
     """The facts above with these rules."""

@@ -102,24 +102,65 @@ day_terms = st.recursive(
     max_leaves=2,
 )
 constants = st.sampled_from(NUMBERS).map(lambda number: c.Constant(number, ONE))
+ORDERS = ("at least", "at most", "more than", "less than")
+comparisons = st.sampled_from([*ORDERS, "equal", "not equal"])
+STEPS = [c.Constant(Fraction(step), ONE) for step in ("1", "1/4", "3")]
+COUNT_ROWS = tuple((Fraction(count), Fraction(count * count, 2)) for count in (0, 1, 2))
+CHOICE_ROWS = tuple(zip(WORDS, (Fraction(2), Fraction(1, 3), Fraction(18)), strict=False))
+"""One word has no row."""
+
+
+def by_case(inner: SearchStrategy[c.Term]) -> SearchStrategy[c.Term]:
+    """Rows of a formula, with and without connectives in their conditions."""
+    tests_of_numbers = st.builds(c.NumberTest, inner, comparisons, inner)
+    whens = st.one_of(
+        tests_of_numbers,
+        tests_of_numbers.map(c.Not),
+        st.builds(
+            lambda number, low, high: c.Between(
+                c.NumberTest(number, "at least", low), c.NumberTest(number, "at most", high)
+            ),
+            inner, constants, constants,
+        ),
+        st.builds(lambda *two: c.AnyOf(two), tests_of_numbers, tests_of_numbers),
+    )  # fmt: skip
+    rows = st.lists(st.builds(c.TermCase, whens, inner), min_size=1, max_size=2)
+    return st.builds(lambda first, last: c.ByCase((*first, c.TermCase(None, last))), rows, inner)
+
+
 terms: SearchStrategy[c.Term] = st.recursive(
     st.one_of(
         constants,
         st.sampled_from(["number.a", "number.b"]).map(c.NumberOf),
         st.builds(c.CompletedYears, day_terms, day_terms),
+        st.builds(
+            c.ChoiceLookup,
+            st.just("table"),
+            st.sampled_from(["choice.a", "choice.b"]),
+            st.just(CHOICE_ROWS),
+            st.just(ONE),
+        ),
     ),
     lambda inner: st.one_of(
         st.builds(c.Arithmetic, st.sampled_from("+-*/"), inner, inner),
         st.builds(c.DerivedNumber, st.just("derived"), inner, st.just(ONE)),
+        st.builds(c.Called, st.sampled_from(["log10", "ten-to", "sqrt"]), inner),
+        st.builds(
+            c.Extreme,
+            st.sampled_from(["minimum", "maximum"]),
+            st.lists(inner, min_size=2, max_size=3).map(tuple),
+        ),
+        st.builds(c.Rounded, inner, st.sampled_from(STEPS), st.booleans()),
+        st.builds(c.NumberLookup, st.just("table"), inner, st.just(COUNT_ROWS), st.just(ONE)),
+        st.builds(c.FormulaNumber, st.just("formula"), st.just(()), inner, st.just(ONE)),
+        by_case(inner),
     ),
-    max_leaves=3,
+    max_leaves=4,
 )
 
 # ---- conditions -------------------------------------------------------------
 
-ORDERS = ("at least", "at most", "more than", "less than")
 orders = st.sampled_from(ORDERS)
-comparisons = st.sampled_from([*ORDERS, "equal", "not equal"])
 some_words = st.frozensets(st.sampled_from(WORDS), min_size=1, max_size=3)
 years_reached = st.builds(c.CompletedYears, dates, st.just(c.EventDay()))
 whole_years = st.sampled_from(["0", "2", "4.5", "5", "5.5", "7", "2000"]).map(
@@ -184,7 +225,7 @@ def ranges(draw: st.DrawFn) -> c.Between:
     return c.Between(*draw(st.sampled_from(ends)))
 
 
-def _joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
+def joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
     parts = st.lists(inner, max_size=3).map(tuple)
     rows = st.builds(c.Case, inner, inner)
     last = st.builds(c.Case, st.none(), inner)
@@ -202,7 +243,7 @@ def _joined(inner: SearchStrategy[c.Condition]) -> SearchStrategy[c.Condition]:
 
 
 conditions: SearchStrategy[c.Condition] = st.recursive(
-    st.one_of(tests, ranges()), _joined, max_leaves=6
+    st.one_of(tests, ranges()), joined, max_leaves=6
 )
 
 # ---- rulesets and declarations ----------------------------------------------

@@ -1,9 +1,10 @@
 """A deliberately naive second evaluator: what a rule file answers, straight from its tree.
 
-It knows nothing of the compiler, of its dates or of its units (`almanac`, `factors` and
-`kleene` are the tests' own). A date known to a span is every day of that span, one after the
-other; a limit by rows is the test with each row's value; the connectives are tables. It is
-slow and reads like the language page.
+It knows nothing of the compiler, of its dates, of its units or of its numbers (`almanac`,
+`factors`, `kleene` and `sums` are the tests' own). A date known to a span is every day of that
+span, one after the other; a limit by rows is the test with each row's value; a formula is what
+it says with its arguments written in; the connectives are tables. It is slow and reads like
+the language page.
 
 It takes a self-contained file: no `use`, no `supplements`. Facts, limits and lists with
 a one-word name must not be choice words too.
@@ -15,9 +16,11 @@ from datetime import date
 from fractions import Fraction
 from itertools import combinations, product
 
+import sums
 from almanac import add, completed_years, cut, days_of, days_of_code
 from factors import in_base, number
 from kleene import AND, NOT, OR, Finding, asking, joined, union
+from writing_in import Rows, called
 
 from trackprep.syntax import tree
 
@@ -61,11 +64,21 @@ def constant(value: tree.Value):
 
 
 COMPARE = {
-    "at least": lambda one, other: one >= other,
-    "at most": lambda one, other: one <= other,
-    "more than": lambda one, other: one > other,
-    "less than": lambda one, other: one < other,
+    "at least": lambda order: order >= 0,
+    "at most": lambda order: order <= 0,
+    "more than": lambda order: order > 0,
+    "less than": lambda order: order < 0,
 }
+
+
+def bounds_of(predicate: tree.Predicate) -> tuple[tree.Expression, ...]:
+    """What a predicate compares with."""
+    match predicate:
+        case tree.Between(low, high):
+            return low, high
+        case tree.Is(bound) | tree.Compare(_, bound) | tree.OnOr(_, bound):
+            return (bound,)
+    raise AssertionError(predicate)
 
 
 @dataclass(frozen=True)
@@ -77,6 +90,8 @@ class Model:
     derived: dict[str, tree.Expression | tree.Condition] = field(default_factory=dict)
     limits: dict[str, tree.Value | tuple[tree.Row, ...]] = field(default_factory=dict)
     lists: dict[str, tuple[tree.Word, ...]] = field(default_factory=dict)
+    formulas: dict[str, tree.Formula] = field(default_factory=dict)
+    tables: dict[str, tree.Table] = field(default_factory=dict)
     values: dict[str, object] = field(default_factory=dict)  # a date: a tuple of days
     part: str = ""
 
@@ -86,17 +101,19 @@ class Model:
         """The path of a fact, with the part for `it`."""
         return self.part + name[2:] if name == "it" or name.startswith("it.") else name
 
-    def definition(self, expression: tree.Expression) -> tree.Expression | tree.Condition:
-        """The expression, or what it derives from."""
+    def definition(self, expression):
+        """The expression, or what it derives from; a formula with its arguments written in."""
         match expression:
             case tree.Word(name) | tree.Reference(name) if self.path(name) in self.derived:
                 return self.definition(self.derived[self.path(name)])
             case tree.Group(inner):
                 return self.definition(inner)
+            case tree.Call(name, arguments) if name in self.formulas:
+                return self.definition(called(self.formulas[name], arguments))
         return expression
 
     def named(self, node) -> Iterator[str]:
-        """The facts and limits a test names, with derived ones replaced."""
+        """The facts and limits a test names, with derived ones and formulas replaced."""
         match self.definition(node):
             case tree.Test(subject, predicate):
                 yield from self.named(subject)
@@ -112,41 +129,83 @@ class Model:
             case tree.Age(of, on) | tree.CompletedYears(of, on):
                 yield from self.named(of)
                 yield from self.named(on)
+            case tree.Call(_, parts) | tree.All(parts) | tree.AnyOf(parts):
+                for part in parts:
+                    yield from self.named(part)
+            case tree.Rounded(inner) | tree.Not(inner):
+                yield from self.named(inner)
+            case Rows(rows):
+                for condition, value in rows:
+                    yield from self.named(condition)
+                    yield from self.named(value)
             case tree.Word(name) | tree.Reference(name):
                 if self.path(name) in self.types or name in self.limits:
                     yield self.path(name)
 
-    # -- expressions, on chosen days
+    # -- expressions, every date on one day
 
-    def value(self, expression: tree.Expression, days: Mapping[str, date]):
+    def readings(self, expression: tree.Expression) -> set:
+        """All that an expression may be; None where it has no value.
+
+        More than one where it is unknown which row of a formula holds.
+        """
         match self.definition(expression):
             case tree.Word(name) | tree.Reference(name):
-                path = self.path(name)
-                if path in self.types:
-                    return days.get(path, self.values.get(path))
-                if path in self.limits:
-                    return constant(self.limits[path])
-                year_start = date(self.event.year, 1, 1)
-                return {"event.date": self.event, "event.year-start": year_start}.get(path, name)
+                return {self.known(self.path(name), name)}
             case tree.Sum(first, rest):
-                total = self.value(first, days)
+                totals = self.readings(first)
                 for mark, term in rest:
                     sign = 1 if mark == "+" else -1
-                    if isinstance(total, date):
-                        total = self.shifted(total, term, sign)
+                    if any(isinstance(total, date) for total in totals):
+                        totals = {self.shifted(day, term, sign) for day in totals}
                     else:
-                        total += sign * self.value(term, days)
-                return total
+                        totals = self.worked(mark, totals, self.readings(term))
+                return totals
             case tree.Product(first, rest):
-                total = self.value(first, days)
+                totals = self.readings(first)
                 for sign, factor in rest:
-                    by = self.value(factor, days)
-                    total = total * by if sign == "*" else total / by
-                return total
+                    totals = self.worked(sign, totals, self.readings(factor))
+                return totals
             case tree.CompletedYears(of, on):
-                return Fraction(completed_years(self.value(of, days), self.day_of(on, days)))
+                (born,), (then,) = self.readings(of), self.day_of(on)
+                there = born is not None and then is not None
+                return {Fraction(completed_years(born, then)) if there else None}
+            case tree.Call(name, (argument,)) if name in self.tables:
+                rows = self.tables[name].rows
+                listed = {constant(row.choice): row.value and constant(row.value) for row in rows}
+                return {listed.get(value) for value in self.readings(argument)}
+            case tree.Call(name, arguments):
+                return self.worked(name, *map(self.readings, arguments))
+            case tree.Rounded(inner, step, down):
+                how = "rounded down" if down else "rounded"
+                return self.worked(how, self.readings(inner), {in_base(step)})
+            case Rows(rows):
+                return {its for value in self.in_play(rows) for its in self.readings(value)}
             case value:
-                return constant(value)
+                return {constant(value)}
+
+    def known(self, path: str, name: str):
+        """What a fact, a limit or a word is; None where it is undeclared."""
+        if path in self.types:
+            value = self.values.get(path)
+            return value[0] if isinstance(value, tuple) else value
+        if path in self.limits:
+            return constant(self.limits[path])
+        year_start = date(self.event.year, 1, 1)
+        return {"event.date": self.event, "event.year-start": year_start}.get(path, name)
+
+    def worked(self, how: str, *sides: set) -> set:
+        """The function or sign `how` of everything that its sides may be."""
+        return {None if None in each else sums.worked_out(how, *each) for each in product(*sides)}
+
+    def in_play(self, rows) -> Iterator[tree.Expression]:
+        """What the rows that may be the first that holds say."""
+        for condition, value in rows:
+            holds = True if condition is None else self.answer(condition).truth
+            if holds is not False:
+                yield value
+            if holds is True:
+                return
 
     def shifted(self, day: date, duration: tree.Quantity | tree.Word, sign: int) -> date:
         """The day and a duration, which may be a limit's."""
@@ -156,56 +215,66 @@ class Model:
         count = sign * int(number(duration.number) * each)
         return add(day, count, "days" if duration.unit in ("days", "weeks") else "months")
 
-    def day_of(self, on: tree.Day | tree.Reference | None, days: Mapping[str, date]) -> date:
-        return self.event if on is None else self.value(on, days)
+    def day_of(self, on: tree.Day | tree.Reference | None) -> set:
+        return {self.event} if on is None else self.readings(on)
 
-    # -- tests
+    # -- tests, every date on one day
 
-    def holds(self, test: tree.Test, days: Mapping[str, date]) -> bool | None:
-        """Whether a test holds with these days; None where it divides by zero."""
-        subject = self.definition(test.subject)
-        try:
-            if isinstance(subject, tree.Age):
-                return self.age_holds(subject, test.predicate, days)
-            return self.predicate_holds(subject, test.predicate, days)
-        except ZeroDivisionError:
-            return None
-
-    def predicate_holds(self, subject: tree.Expression, predicate: tree.Predicate, days) -> bool:
+    def truths(self, test: tree.Test) -> set[bool | None]:
+        """Every truth that a test may have: of each reading of each side."""
+        subject, predicate = self.definition(test.subject), test.predicate
+        if isinstance(subject, tree.Age):
+            return {self.age_holds(subject, predicate)}
+        if isinstance(predicate, tree.IsOneOf | tree.Includes):
+            return {
+                None if value is None else self.chosen(value, predicate)
+                for value in self.readings(subject)
+            }
         kind = self.types.get(self.path(getattr(subject, "path", getattr(subject, "text", ""))))
         words = kind.choices if isinstance(kind, tree.Choices) else ()
         ranks = {choice.word.text: rank for rank, choice in enumerate(words)}
+        sides = [
+            {None if value is None else Fraction(ranks[value]) for value in side} if ranks else side
+            for side in map(self.readings, (subject, *bounds_of(predicate)))
+        ]
+        return {
+            None if None in each else self.predicate_holds(predicate, *each)
+            for each in product(*sides)
+        }
 
-        def rank(expression):
-            bound = self.value(expression, days)
-            return ranks[bound] if ranks else bound
+    def chosen(self, value, predicate: tree.IsOneOf | tree.Includes) -> bool:
+        wanted = self.words(predicate.words)
+        if isinstance(predicate, tree.IsOneOf):
+            return (value in wanted) != predicate.negated
+        how = predicate.how
+        return wanted <= value if how == "all" else bool(wanted & value) == (how == "any")
 
-        value = self.value(subject, days)
+    def predicate_holds(self, predicate: tree.Predicate, value, *bounds) -> bool | None:
+        """Whether it holds of the value; None where that cannot be told from a bound."""
+        orders = [sums.order(value, bound) for bound in bounds]
+        if None in orders:
+            return None
         match predicate:
-            case tree.Is(bound, negated):
-                return (value == self.value(bound, days)) != negated
-            case tree.IsOneOf(words, negated):
-                return (value in self.words(words)) != negated
-            case tree.Includes(how, words):
-                wanted = self.words(words)
-                return wanted <= value if how == "all" else bool(wanted & value) == (how == "any")
-            case tree.Compare(comparison, bound):
-                return COMPARE[comparison](rank(subject), rank(bound))
-            case tree.Between(low, high):
-                return rank(low) <= rank(subject) <= rank(high)
-            case tree.OnOr("after", bound):
-                return value >= self.value(bound, days)
-            case tree.OnOr("before", bound):
-                return value <= self.value(bound, days)
+            case tree.Is(_, negated):
+                return (orders[0] == 0) != negated
+            case tree.Compare(comparison):
+                return COMPARE[comparison](orders[0])
+            case tree.Between():
+                return orders[0] >= 0 and orders[1] <= 0
+            case tree.OnOr(side):
+                return orders[0] >= 0 if side == "after" else orders[0] <= 0
         raise AssertionError(predicate)
 
-    def age_holds(self, age: tree.Age, predicate: tree.Compare | tree.Between, days) -> bool:
+    def age_holds(self, age: tree.Age, predicate: tree.Compare | tree.Between) -> bool | None:
         if isinstance(predicate, tree.Between):
             ends = (("at least", predicate.low), ("at most", predicate.high))
-            return all(self.age_holds(age, tree.Compare(*end), days) for end in ends)
-        made, on = self.value(age.of, days), self.day_of(age.on, days)
+            both = [self.age_holds(age, tree.Compare(*end)) for end in ends]
+            return None if None in both else all(both)
+        (made,), (on,) = self.readings(age.of), self.day_of(age.on)
+        if made is None or on is None:
+            return None
         reached = self.shifted(cut(made, age.grain), predicate.bound, 1)
-        return COMPARE[predicate.comparison](cut(on, age.grain), reached)
+        return COMPARE[predicate.comparison](sums.order(cut(on, age.grain), reached))
 
     def words(self, words: tuple[tree.Word, ...]) -> frozenset[str]:
         """The words, with a list's words for its name."""
@@ -213,23 +282,25 @@ class Model:
         return frozenset(word.text for several in listed for word in several)
 
     def test(self, test: tree.Test) -> Finding:
-        """A test: by rows, then undeclared facts, then every day that the dates may mean."""
+        """A test: by rows, then on every day that its dates may mean."""
         names = list(self.named(test))
         for name in names:
             if isinstance(rows := self.limits.get(name), tuple):
                 return self.by_rows(test, name, rows)
         facts = [name for name in names if name in self.types]
-        if undeclared := frozenset(path for path in facts if path not in self.values):
-            return Finding(None, declare=undeclared)
-        spans = {path: self.values[path] for path in facts if isinstance(self.values[path], tuple)}
-        truths = set()
-        for chosen in product(*spans.values()):
-            truths.add(self.holds(test, dict(zip(spans, chosen, strict=True))))
+        undeclared = frozenset(path for path in facts if path not in self.values)
+        dates = {
+            path: self.values[path] for path in facts if isinstance(self.values.get(path), tuple)
+        }
+        truths: set[bool | None] = set()
+        for chosen in product(*dates.values()):
+            days = {path: (day,) for path, day in zip(dates, chosen, strict=True)}
+            truths |= replace(self, values={**self.values, **days}).truths(test)
             if len(truths) > 1:
-                return Finding(
-                    None, narrow=frozenset(path for path in spans if len(spans[path]) > 1)
-                )
-        return Finding(truths.pop())
+                coarse = frozenset(path for path in dates if len(dates[path]) > 1)
+                return Finding(None, undeclared, coarse)
+        truth = truths.pop()
+        return Finding(None, undeclared) if truth is None else Finding(truth)
 
     def by_rows(self, test: tree.Test, name: str, rows: tuple[tree.Row, ...]) -> Finding:
         findings, asked = [], []
@@ -358,6 +429,10 @@ def _model(
                 model.limits[name] = value
             case tree.List(name, _, words):
                 model.lists[name] = words
+            case tree.Formula(name):
+                model.formulas[name] = statement
+            case tree.Table(name):
+                model.tables[name] = statement
             case tree.Here(tree.Given(path, values)):
                 given[path] = values
     for path, values in given.items():

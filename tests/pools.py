@@ -67,6 +67,26 @@ MEASURED_UNITS = {
     "angle": ("°",),
     "number": ("%",),
 }
+STEPS = {  # what is rounded to; ties happen
+    "length": ("1 mm", "4 mm", "1/16 in"),
+    "pressure": ("1 psi", "10 kPa"),
+    "torque": ("1 N*m", "4 N*m"),
+    "mass": ("1 kg", "4 kg"),
+    "volume": ("50 cc", "1 L"),
+    "duration": ("1 min", "20 s"),
+    "months": ("1 years", "4 months"),
+    "level": ("1 dB", "2 dB", "10 dB"),
+    "angle": ("2 °", "20 °"),
+    "number": ("1", "2", "1/4", "20 %"),
+    "area": ("1 cm^2", "8 mm^2"),
+    "level difference": ("1 dB", "2 dB"),
+}
+UNITS_OF_PARAMETERS = {  # one in K is a difference
+    "temperature": ("°C", "°F"),
+    "temperature difference": ("K",),
+    "level difference": ("dB",),
+    "area": ("mm^2", "cm^2"),
+}
 POINTS = {"temperature": "5 K", "level": "3 dB"}  # no sums of these; with a difference
 AGES = {
     "day": ("5 years", "60 months", "1 years", "1 months"),

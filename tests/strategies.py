@@ -1,15 +1,26 @@
 """Hypothesis strategies: typed, valid rule files as trees, with declarations for them.
 
-Over the facts of `worlds` come tests, conditions, derived facts, limits, lists and rules.
+Over the facts of `worlds` come tests, conditions, derived facts, limits, lists and rules;
+formulas, tables and what calls them are drawn in `calculations`.
 What the language refuses is never drawn, and what it leaves open is not either: the same
 date twice in one test, two limits by rows in one test, a date beside a divisor, `between`
-with an end that may be undeclared, an age `between` two equal ones.
+with an end that may be undeclared, an age `between` two equal ones, an age or years `between`
+two on the day of another fact.
 """
 
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from calculations import (
+    COMPARISONS,
+    define_formulas,
+    define_tables,
+    draw_test_of_years,
+    draw_worked,
+    draw_worked_test,
+    topics_of,
+)
 from factors import in_base
 from hypothesis import strategies as st
 from pools import (
@@ -48,9 +59,17 @@ SPARE = (
 # ---- expressions and tests -------------------------------------------------
 
 
+SELDOM = ("counted", "counted", "age", "event", "means", "years")
+
+
 def draw_test(world: World) -> tree.Condition:
     """A test on any fact, on an age, on the event's date, or on several facts at once."""
-    shape = world.pick(("one",) * 8 + ("counted", "counted", "age", "event", "means"))
+    shape = world.pick(("one",) * 8 + ("worked",) * 6 + SELDOM)
+    if shape == "worked" and topics_of(world):
+        return draw_worked_test(world, world.pick((1, 2, 3)))
+    dates = [path for path, topic in world.topics.items() if topic == DATE]
+    if shape == "years" and dates and (test := draw_test_of_years(world, dates)):
+        return test
     if shape == "counted":
         return draw_counted(world)
     if shape == "age" and world.ages:
@@ -159,10 +178,9 @@ def draw_number_test(world: World, path: str, topic: str) -> tree.Test:
     return tree.Test(fact, draw_number_predicate(world, topic, world.others(path, topic)))
 
 
-COMPARISONS = ("at least", "at most", "more than", "less than")
-
-
-def draw_number_predicate(world: World, topic: str, others: list[str]) -> tree.Predicate:
+def draw_number_predicate(
+    world: World, topic: str, others: list[str], *, ranged: bool = True
+) -> tree.Predicate:
     """A comparison with a constant, a limit, or another fact of the dimension."""
     constants = values(topic)
     others = [other for other in others if other not in world.counted_years]
@@ -175,7 +193,7 @@ def draw_number_predicate(world: World, topic: str, others: list[str]) -> tree.P
     shape = world.pick(("compare",) * 5 + ("between", "is"))
     if shape == "is":
         return tree.Is(world.pick(bounds), world.chance(2))
-    if shape == "between":
+    if shape == "between" and ranged:
         return tree.Between(*sorted((world.pick(constants), world.pick(constants)), key=in_base))
     return tree.Compare(world.pick(COMPARISONS), world.pick(bounds))
 
@@ -212,17 +230,18 @@ def draw_age_test(world: World, path: str) -> tree.Test:
     on = world.pick((None, None, None, draw_day(world), tree.Reference("event.year-start")))
     if (others := solo_dates(world, path)) and world.chance(3):
         on = tree.Reference(world.pick(others))
+    on_a_fact = isinstance(on, tree.Reference) and on.path in world.topics
     if world.chance(3):
-        predicate = draw_number_predicate(world, "count", [])
+        predicate = draw_number_predicate(world, "count", [], ranged=not on_a_fact)
         return tree.Test(tree.CompletedYears(tree.Reference(path), on), predicate)
     grain = world.pick(("day", "day", "month", "year"))
     age = tree.Age(tree.Reference(path), on, grain)
-    return tree.Test(age, draw_age_predicate(world, grain))
+    return tree.Test(age, draw_age_predicate(world, grain, ranged=not on_a_fact))
 
 
-def draw_age_predicate(world: World, grain: str) -> tree.Predicate:
+def draw_age_predicate(world: World, grain: str, *, ranged: bool = True) -> tree.Predicate:
     pool = AGES[world.pick((grain, "days")) if grain == "day" else grain]
-    if world.chance(4):
+    if ranged and world.chance(4):
         sizes = {in_base(value(text)): value(text) for text in pool}  # no two ends of one size
         low, high = sorted(world.some(sizes, least=2)[:2])
         return tree.Between(sizes[low], sizes[high])
@@ -265,7 +284,11 @@ def define_derived(world: World) -> list[tree.Derived]:
     if numbers and world.chance(2):
         path, topic = world.pick(numbers)
         other = term(world.pick([path, *world.others(path, topic)]))
-        if topic in ("count", "number") or world.chance(3):
+        if world.chance(2):
+            topic = "number" if topic == "count" else topic
+            definition = draw_worked(world, topic, 1)  # it may be named many times
+            unit = None if topic == "number" else world.pick(MEASURED_UNITS[topic])
+        elif topic in ("count", "number") or world.chance(3):
             definition, unit, topic = tree.Product(term(path), (("/", other),)), None, "number"
         else:
             definition = tree.Sum(term(path), ((world.pick("+-"), other),))
@@ -380,6 +403,7 @@ def cases(draw: Draw) -> Case:
     given = [tree.Given(path, draw_values(world, path)) for path in world.facts]
     free_to_fix = [its for its in given if its.path in SOLO and world.topics[its.path] != DATE]
     fixed = [its for its in free_to_fix if world.chance(8)]
+    tables, formulas = define_tables(world), define_formulas(world)
     derived, lists = define_derived(world), define_lists(world)
     limits = define_limits(world)
     rules: list[tree.Statement] = [
@@ -397,7 +421,9 @@ def cases(draw: Draw) -> Case:
         *(tree.Kind(name, its) for name, its in world.kinds.items()),
         *world.facts.values(),
         *SPARE,
+        *formulas,
         *derived,
+        *tables,
         *lists,
         *limits,
         *map(tree.Here, fixed),

@@ -28,7 +28,9 @@ from models import (
 )
 
 from trackprep.backends import checks, generated
+from trackprep.backends.valueless import TooClose, Valueless, why_unknown
 from trackprep.dates import Span, add, completed_years, span_of
+from trackprep.enclosures import Enclosure
 from trackprep.rules import conditions as c
 from trackprep.rules import model
 from trackprep.rules.model import Rules
@@ -301,6 +303,204 @@ def test_division_by_zero_is_unknown_and_asks_nothing() -> None:
     values: dict[str, Value] = {"number.a": Amount(Fraction(2)), "number.b": Amount(Fraction(0))}
     assert outcome(rules_of(rule((c.ALWAYS, test))), values) == checks.Outcome("unsettled")
     assert holds(test, values | {"number.b": Amount(Fraction(2))}) is True
+
+
+# ---- formulas, tables, functions --------------------------------------------
+
+X, Y = c.NumberOf("number.a"), c.NumberOf("number.b")
+SPEED = c.ChoiceLookup(
+    "speed", "choice.a", (("first", Fraction(150)), ("second", Fraction(180))), ONE
+)
+"""The third and the fourth choice have no row."""
+LOAD = c.NumberLookup(
+    "load", X, ((Fraction(58), Fraction(236)), (Fraction(60), Fraction(250))), ONE
+)
+"""Loads of two load indices (UNECE R75, annex 4), in kg."""
+
+
+def constant(number: str) -> c.Constant:
+    return c.Constant(Fraction(number), ONE)
+
+
+def given_numbers(**written: str | None) -> dict[str, Value]:
+    """`number.a` and `number.b`, or not declared."""
+    there = {name: number for name, number in written.items() if number is not None}
+    return {f"number.{name}": Amount(Fraction(number)) for name, number in there.items()}
+
+
+def speed_of_test(rated: c.Term) -> c.ByCase:
+    """The engine speed of the stationary sound test, by its two rows."""
+    fast_turning = c.NumberTest(rated, "more than", constant("5000"))
+    return c.ByCase(
+        (
+            c.TermCase(fast_turning, c.Arithmetic("/", rated, constant("2"))),
+            c.TermCase(None, c.Arithmetic("*", rated, constant("3/4"))),
+        )
+    )
+
+
+@pytest.mark.parametrize(
+    ("term", "number", "comparison", "bound", "truth"),
+    [
+        # log10 2 = 0.30102 99956 63981…, sqrt 2 = 1.41421 35623 73095… (OEIS A007524, A002193)
+        (c.Called("log10", X), "2", "at least", "0.301029995663981", True),
+        (c.Called("log10", X), "2", "at least", "0.301029995663982", False),
+        (c.Called("sqrt", X), "2", "equal", "1.414213562373095", False),
+        (c.Called("sqrt", X), "2", "not equal", "1.414213562373095", True),
+        (c.Called("sqrt", X), "9/4", "equal", "3/2", True),
+        (c.Called("ten-to", X), "-2", "at most", "0.01", True),
+        (c.Called("ten-to", X), "1/2", "at most", "3.16", False),
+        (c.Called("log10", X), "0", "at least", "-1000", None),
+        (c.Called("log10", X), "-1", "at least", "-1000", None),
+        (c.Called("sqrt", X), "-1", "at least", "0", None),
+        (c.Called("ten-to", X), "1001", "at least", "0", None),
+        (c.Called("ten-to", X), "-1001", "at least", "0", None),
+        (c.Called("log10", X), None, "at least", "0", None),
+        # a root squared is not told from the number itself
+        (c.Arithmetic("*", c.Called("sqrt", X), c.Called("sqrt", X)), "2", "at least", "2", None),
+        (c.Arithmetic("*", c.Called("sqrt", X), c.Called("sqrt", X)), "2", "at most", "3", True),
+        (c.Arithmetic("/", constant("1"), c.Arithmetic("-", c.Called("sqrt", X), c.Called(
+            "sqrt", X))), "2", "at most", "3", None),
+        (c.Rounded(c.Called("sqrt", X), constant("0.01")), "2", "equal", "1.41", True),
+        (c.Rounded(X, constant("1"), down=True), "94.9", "equal", "94", True),
+        (c.Rounded(X, constant("1")), "94.5", "equal", "95", True),
+        (c.Rounded(X, constant("1")), "-94.5", "equal", "-95", True),
+        (c.Extreme("minimum", (X, constant("3"))), "5", "equal", "3", True),
+        (c.Extreme("maximum", (X, constant("3"))), "5", "equal", "5", True),
+        (c.Extreme("maximum", (X, constant("3"))), None, "at least", "3", None),
+        (c.Extreme("maximum", (c.Called("sqrt", X), constant("2"))), "3", "equal", "2", True),
+        (LOAD, "58", "equal", "236", True),
+        (LOAD, "60", "more than", "236", True),
+        (LOAD, "59", "at least", "0", None),
+        (LOAD, "58.5", "at least", "0", None),
+        (c.FormulaNumber("half", (), c.Arithmetic("/", X, constant("2")), ONE), "3", "equal",
+         "1.5", True),
+    ],
+)  # fmt: skip
+def test_a_computed_number_is_compared_with_a_bound(
+    term: c.Term, number: str | None, comparison: c.Comparison, bound: str, truth: Truth
+) -> None:
+    values = given_numbers(a=number)
+    assert holds(c.NumberTest(term, comparison, constant(bound)), values) is truth
+    mirrored = c.NumberTest(constant(bound), c.MIRRORED[comparison], term)
+    assert holds(mirrored, values) is truth
+    beside = c.NumberTest(term, comparison, Y)
+    assert holds(beside, {**values, **given_numbers(b=bound)}) is truth
+    assert holds(beside, values) is None
+
+
+@pytest.mark.parametrize(
+    ("choice", "least", "truth"),
+    [
+        ("first", "150", True), ("first", "151", False), ("second", "180", True),
+        ("second", "181", False), ("third", "1", None), (None, "1", None),
+    ],
+)  # fmt: skip
+def test_a_choice_is_looked_up(choice: str | None, least: str, truth: Truth) -> None:
+    values: dict[str, Value] = {} if choice is None else {"choice.a": choice}
+    assert holds(c.NumberTest(SPEED, "at least", constant(least)), values) is truth
+    with_fact = c.NumberTest(SPEED, "at least", Y)
+    assert holds(with_fact, {**values, **given_numbers(b=least)}) is truth
+
+
+@pytest.mark.parametrize(
+    ("rated", "bound", "truth"),
+    [
+        ("5000", "3750", True), ("5000", "3751", False), ("5001", "2500.5", True),
+        ("5001", "2501", False), ("10000", "5000", True), (None, "1", None),
+    ],
+)  # fmt: skip
+def test_the_first_row_that_holds_gives_the_value(
+    rated: str | None, bound: str, truth: Truth
+) -> None:
+    values = given_numbers(a=rated)
+    formula = c.FormulaNumber("test-speed", (("rated", X),), speed_of_test(X), ONE)
+    assert holds(c.NumberTest(formula, "at least", constant(bound)), values) is truth
+
+
+def test_where_the_row_is_unknown_all_that_may_be_it_count() -> None:
+    which = c.NumberTest(X, "more than", constant("5"))
+    rows = (c.TermCase(which, constant("10")), c.TermCase(None, Y))
+    term = c.ByCase(rows)
+    for other, truth in (("12", True), ("8", None), (None, None)):
+        values = given_numbers(b=other)
+        assert holds(c.NumberTest(term, "at least", constant("9")), values) is truth
+    # Neither 10 nor 1 lies between 2 and 5.
+    middle = c.Between(
+        c.NumberTest(term, "at least", constant("2")), c.NumberTest(term, "at most", constant("5"))
+    )
+    assert holds(middle, given_numbers(b="1")) is False
+    assert holds(middle, given_numbers(a="1", b="3")) is True
+
+
+def test_rows_hang_on_the_day_that_their_values_hang_on() -> None:
+    years = c.CompletedYears(c.DayOf("day.any"), c.FixedDay(date(2026, 6, 14)))
+    young = c.NumberTest(years, "less than", constant("5"))
+    # Five years old or more it is 5, else 5 less the years: never 0, whichever the day.
+    term = c.ByCase(
+        (
+            c.TermCase(young, c.Arithmetic("-", constant("5"), years)),
+            c.TermCase(None, constant("5")),
+        )
+    )
+    values: dict[str, Value] = {"day.any": span_of("2021")}
+    assert holds(c.NumberTest(term, "more than", constant("0")), values) is True
+    assert holds(c.NumberTest(term, "at least", constant("5")), values) is None
+
+
+def test_an_unsettled_formula_asks_for_the_facts_that_it_reads() -> None:
+    formula = c.FormulaNumber("test-speed", (("rated", X),), speed_of_test(X), ONE)
+    ratio = c.Arithmetic("/", formula, Y)
+    rules = rules_of(rule((c.ALWAYS, c.NumberTest(ratio, "at least", c.NumberOf("number.a")))))
+    assert outcome(rules, {}).declare == ("number.a", "number.b")
+    assert outcome(rules, given_numbers(a="1")).declare == ("number.b",)
+    looked_up = rules_of(rule((c.ALWAYS, c.NumberTest(SPEED, "at least", X))))
+    assert outcome(looked_up, {}).declare == ("choice.a", "number.a")
+    assert outcome(looked_up, {"choice.a": "third", **given_numbers(a="1")}).declare == ()
+
+
+@pytest.mark.parametrize(
+    ("term", "values", "why", "of"),
+    [
+        (c.Arithmetic("/", X, Y), given_numbers(a="1", b="0"), "division by zero", "0"),
+        (c.Called("sqrt", X), given_numbers(a="-1"), "root below zero", "-1"),
+        (c.Called("log10", X), given_numbers(a="0"), "logarithm not above zero", "0"),
+        (c.Called("ten-to", X), given_numbers(a="2000"), "power out of range", "2000"),
+        (LOAD, given_numbers(a="59"), "no row", "59"),
+        (speed_of_test(LOAD), given_numbers(a="59"), "no row", "59"),
+    ],
+)
+def test_what_has_no_value_says_why(
+    term: c.Term, values: dict[str, Value], why: str, of: str
+) -> None:
+    test = c.NumberTest(c.DerivedNumber("derived", term, ONE), "at least", constant("1"))
+    (reason,) = why_unknown(test, values, EVENT)
+    assert isinstance(reason, Valueless)
+    assert (reason.why, reason.of) == (why, Fraction(of))
+    assert list(why_unknown(test, {}, EVENT)) == []
+
+
+def test_a_choice_without_a_row_is_named() -> None:
+    test = c.NumberTest(SPEED, "at least", constant("1"))
+    reason = Valueless(SPEED, "no row", "third")
+    assert list(why_unknown(test, {"choice.a": "third"}, EVENT)) == [reason]
+    assert list(why_unknown(test, {"choice.a": "first"}, EVENT)) == []
+
+
+def test_what_is_too_close_to_tell_is_told() -> None:
+    square = c.Arithmetic("*", c.Called("sqrt", X), c.Called("sqrt", X))
+    test = c.NumberTest(square, "at least", constant("2"))
+    (reason,) = why_unknown(test, given_numbers(a="2"), EVENT)
+    assert isinstance(reason, TooClose)
+    assert reason.test == test
+    assert isinstance(reason.left, Enclosure)
+    assert reason.left.low < reason.right < reason.left.high
+    # The same where a formula's row hangs on it.
+    by_case = c.ByCase((c.TermCase(test, constant("1")), c.TermCase(None, constant("3"))))
+    outer = c.NumberTest(by_case, "at least", constant("2"))
+    assert holds(outer, given_numbers(a="2")) is None
+    assert list(why_unknown(outer, given_numbers(a="2"), EVENT)) == [reason]
+    assert list(why_unknown(outer, given_numbers(a="4"), EVENT)) == []
 
 
 # ---- dates known to a span --------------------------------------------------

@@ -160,6 +160,25 @@ def test_a_file_that_may_not_be_written_stays(folder: Path) -> None:
 # ---- read-back --------------------------------------------------------------------
 
 
+def test_read_back_says_each_formula_and_table_of_the_file(folder: Path) -> None:
+    (folder / "sound.trackrules").write_text(
+        'vocabulary sound "Sound"\n'
+        'formula fence(level in dB, far in m) "Level at the fence" in dB\n'
+        '  as level - 20 dB * log10(far / 1 m) source "ISO 9613-2, clause 7.1"\n'
+        'table load-of "Load of an index" from count to kg\n'
+        '  row 58 is 236 kg source "UNECE R75, Annex 4"\n'
+    )
+    result = call(folder, "read-back", "sound.trackrules")
+    assert result.code == 0
+    said = " ".join(result.out.split())
+    assert said.endswith(
+        "There are no rules in this file. == Formulas and tables == "
+        "Level at the fence is worked out from level and far: level minus (20 dB times the "
+        "decimal logarithm of (far divided by 1 m)). "
+        "Load of an index, by the table: 58 is 236 kg; any other number has no value."
+    )
+
+
 def test_read_back_says_each_rule_in_words(folder: Path) -> None:
     result = call(folder, "read-back", "field.trackrules")
     assert result.code == 0

@@ -390,7 +390,7 @@ def day_in(text: str) -> date:
 def test_every_answer_is_explained(case: Case) -> None:
     """Something decided each answer, and no date is told in digits alone."""
     rules = trackprep.parse_ruleset(print_rules(case.rules), name="explained")
-    declaration = trackprep.parse_declaration(rider_text(case), rules)
+    declaration = trackprep.parse_declaration(rider_text(case.declaration), rules)
     for came in rules.check(declaration, on=case.day).answers:
         explanation = came.explanation
         match came.status:

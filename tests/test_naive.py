@@ -284,6 +284,155 @@ def test_choices_sets_and_lists(condition: str, declared: str, expected: str) ->
     assert status(condition, CHOICES, declared) == expected
 
 
+# ---- formulas, tables, functions, rounding ---------------------------------
+
+WORKED = """
+kind symbol graded "P" < "U" < "H" < other
+fact front "Front" symbol
+fact index "Index" count
+fact a "A" count
+fact b "B" count
+fact share "Share" measured in % from -1000 % to 200000 %
+fact long "Long" measured in mm
+fact area "Area" measured in mm^2
+fact hot "Hot" measured in °C
+fact loud "Loud" measured in dB
+fact rated "Rated" measured in rpm
+fact born "Born" past date
+limit wide is 12.9 mm
+limit by-row is 1 mm when a is 1, 3 mm otherwise
+table speed-of from symbol to km/h
+  row other is none row "P" is 150 km/h row "U" is 200 km/h row "H" is 210 km/h
+table load-of from count to kg row 58 is 236 kg row 65 is 290 kg row 66 is none
+table years from count row 9 is 1 row 10 is 1 row 11 is 2
+formula twice(number) as number * 2
+formula four-times(number) as twice(twice(number))
+formula test-speed(rated in rpm) in rpm
+  as rated / 2 when rated is more than 5000 rpm
+  as rated * 3/4 otherwise
+formula allowance(air in °C) in dB
+  as 2 dB when air is less than 0 °C
+  as 1 dB when air is less than 10 °C
+  as 0 dB otherwise
+formula guarded(number, divisor)
+  as 5 when number / divisor is at least 2
+  as 7 when divisor is 0
+  as 9 otherwise
+formula first(a, b) as a
+formula loads(index) in kg as load-of(index) * 2
+derived counted in dB as loud rounded down to 1 dB - allowance(hot)
+"""
+
+
+@pytest.mark.parametrize(
+    ("condition", "declared", "expected"),
+    [
+        # one row, in calls and sums; a parameter is no fact of the same name
+        ("twice(a) is 6", "a is 3", "met"),
+        ("four-times(a + b) - 1 is 19", "a is 3\nb is 2", "met"),
+        ("twice(a) is 6", "", "unsettled"),
+        ("first(b, a) is 2", "b is 2", "met"),
+        ("first(b, a) is 2", "a is 2", "unsettled"),
+        # UNECE R41, annex 3: half above 5000 r/min, three quarters up to it
+        ("test-speed(rated) is 3750 rpm", "rated is 5000 rpm", "met"),
+        ("test-speed(rated) is 2500.5 rpm", "rated is 5001 rpm", "met"),
+        # which row is unknown: all that may be it agree, or not
+        ("guarded(a, b) is at least 5", "a is 4\nb is 0", "met"),
+        ("guarded(a, b) is 5", "a is 4\nb is 0", "unsettled"),
+        ("guarded(a, b) is less than 9", "a is 4\nb is 0", "met"),
+        ("guarded(a, b) is at most 4", "", "not-met"),
+        ("counted is at most 98 dB", "loud is 98.9 dB", "met"),
+        ("counted is at most 98 dB", "loud is 99 dB", "unsettled"),
+        ("counted is at most 98 dB", "loud is 101 dB", "not-met"),
+        # FIM technical rules, sound control: 100.9 is read as 100; 1 dB below 10 °C, 2 below 0
+        ("counted is 98 dB", "loud is 100.9 dB\nhot is -0.1 °C", "met"),
+        ("counted is 99 dB", "loud is 100.9 dB\nhot is 0 °C", "met"),
+        ("counted is 100 dB", "loud is 100.9 dB\nhot is 50 °F", "met"),
+        # UNECE R75: H is 210 km/h; index 65 is 290 kg
+        ("speed-of(front) is at least 200 km/h", 'front is "H"', "met"),
+        ("speed-of(front) is at least 200 km/h", 'front is "P"', "not-met"),
+        ("speed-of(front) is at least 200 km/h", "front is other", "unsettled"),
+        ("speed-of(front) is at least 200 km/h", "", "unsettled"),
+        ('speed-of("U") is at least speed-of(front)', 'front is "P"', "met"),
+        ("loads(index) is 580 kg", "index is 65", "met"),
+        ("loads(index) is 580 kg", "index is 64", "unsettled"),
+        ("loads(index) is 580 kg", "index is 66", "unsettled"),
+        ("load-of(a / b) is 236 kg", "a is 116\nb is 2", "met"),
+        ("load-of(a / b) is 236 kg", "a is 117\nb is 2", "unsettled"),
+        ("load-of(sqrt(a) * sqrt(a)) is 236 kg", "a is 58", "unsettled"),
+        # every day of a span
+        ("years(completed years of born) is 1", "born is 2016-06", "met"),
+        ("years(completed years of born) is 1", "born is 2015-06", "unsettled"),
+        ("twice(completed years of born) is at least 20", "born is 2016-06", "unsettled"),
+        # exact roots, logarithms and powers
+        ("sqrt(share) is 3/2", "share is 225 %", "met"),
+        ("log10(share) is 3", "share is 100000 %", "met"),
+        ("log10(share) is -1", "share is 10 %", "met"),
+        ("ten-to(0 - a) is 1/100", "a is 2", "met"),
+        ("sqrt(area) is 10 mm", "area is 100 mm^2", "met"),
+        ("sqrt(area) is at most 1 in", "area is 645.16 mm^2", "met"),
+        # M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions, table 1.1
+        ("sqrt(a) is between 1.414213562373095048 and 1.414213562373095049", "a is 2", "met"),
+        ("log10(a) is between 0.301029995663981195 and 0.301029995663981196", "a is 2", "met"),
+        ("ten-to(1 / a) is between 3.162277660168379331 and 3.162277660168379332", "a is 2", "met"),
+        # what cannot be told from its limit is unknown
+        ("sqrt(a) * sqrt(a) is 2", "a is 2", "unsettled"),
+        ("sqrt(a) * sqrt(a) is at least 2", "a is 2", "unsettled"),
+        ("sqrt(a) * sqrt(a) is less than 2.0000000001", "a is 2", "met"),
+        ("sqrt(a) * sqrt(a) is 4", "a is 4", "met"),
+        ("1 / [sqrt(a) - sqrt(a)] is 1", "a is 2", "unsettled"),
+        # no value
+        ("log10(a) is at most 1", "a is 0", "unsettled"),
+        ("sqrt(share) is at most 1", "share is -1 %", "unsettled"),
+        ("sqrt(share) is at most 1", "share is 0 %", "met"),
+        ("ten-to(share) is more than 1", "share is 100000 %", "met"),
+        ("ten-to(share) is more than 1", "share is 100001 %", "unsettled"),
+        # the least and the greatest
+        ("minimum(a, b, 5) is 3", "a is 3\nb is 9", "met"),
+        ("maximum(long, 1 in) is 25.4 mm", "long is 25.3 mm", "met"),
+        ("maximum(a, b) is at least 3", "a is 3", "unsettled"),
+        ("maximum(sqrt(a), 3/2) is 3/2", "a is 2", "met"),
+        # ties away from zero, down towards minus infinity, rounding before every sign
+        ("share rounded to 1 is 3", "share is 250 %", "met"),
+        ("share rounded to 1 is -3", "share is -250 %", "met"),
+        ("share rounded to 1 is -2", "share is -249 %", "met"),
+        ("share rounded to 1 is 0", "share is -49 %", "met"),
+        ("share rounded down to 1 is -3", "share is -201 %", "met"),
+        ("share rounded down to 1 is -3", "share is -300 %", "met"),
+        ("2 * share rounded to 1 is 6", "share is 250 %", "met"),
+        ("[share + 1/2] rounded to 2 is 4", "share is 250 %", "met"),
+        ("long rounded down to 1/16 in is 1 in", "long is 26.9 mm", "met"),
+        ("long is at least wide rounded down to 1 mm", "long is 12 mm", "met"),
+        ("long is at least maximum(by-row, 2 mm)", "long is 2 mm\na is 1", "met"),
+        ("long is at least maximum(by-row, 2 mm)", "long is 2 mm", "unsettled"),
+        ("[sqrt(a) * sqrt(a)] rounded to 1 is 2", "a is 2", "met"),
+        ("[sqrt(a) * sqrt(a)] rounded down to 1 is less than 3", "a is 2", "met"),
+        ("[sqrt(a) * sqrt(a)] rounded down to 1 is 2", "a is 2", "unsettled"),
+    ],
+)
+def test_formulas_tables_functions_and_rounding(
+    condition: str, declared: str, expected: str
+) -> None:
+    assert status(condition, WORKED, declared) == expected
+
+
+@pytest.mark.parametrize(
+    ("condition", "declared", "declare", "narrow"),
+    [
+        ("guarded(a, b) is 5", "a is 4", {"b"}, set()),
+        ("guarded(a, b) is 5", "a is 4\nb is 0", set(), set()),
+        ("first(b, a) is 2", "", {"b"}, set()),
+        ("counted is at most 98 dB", "loud is 99 dB", {"hot"}, set()),
+        ("speed-of(front) is 150 km/h", "", {"front"}, set()),
+        ("speed-of(front) is 150 km/h", "front is other", set(), set()),
+        ("years(completed years of born) is 1", "born is 2015-06", set(), {"born"}),
+    ],
+)
+def test_what_a_call_asks(condition, declared, declare, narrow) -> None:
+    answer = of_one(f"require {condition}", WORKED, declared)
+    assert answer == Answer("unsettled", frozenset(declare), frozenset(narrow))
+
+
 # ---- limits by rows --------------------------------------------------------
 
 SOUND = """

@@ -119,6 +119,22 @@ def test_a_file_is_laid_out_as_its_example_says(path: Path) -> None:
     assert neat(before) == after
 
 
+def test_words_of_tables_and_rounding_may_be_names() -> None:
+    text = """\
+fact row "Row" count from 0 to 12
+
+example "E"
+  declare a is rounded
+  declare row is row
+  declare down is 3
+  expect row is met
+"""
+    assert neat(text) == text
+    joined = text.replace("  declare row", "  row").replace("  declare down", " down")
+    assert neat(joined) == text
+    assert neat("a is row\nrow is row, rounded\n", "sam.rider") == "a is row\nrow is row, rounded\n"
+
+
 def test_an_empty_file_stays_empty() -> None:
     assert neat("\n\n") == ""
     assert neat("", "sam.rider") == ""
@@ -145,6 +161,11 @@ rule r "R" for each of tyre.front, tyre.rear
   undo "U" takes 5 min caution "Hot." when b.c
 example "E" from "x.rider" on 2026-02-02 declare a.b is 1 mm declare b.c is none
   declare c.d is p, "Q" expect r is not met expect not ready
+formula f(a in °C, b in mm, c) "F" in mm as b * c rounded down to 0.5 mm when a is more than 3 °C
+  as minimum(b, [b + 1 mm] rounded to 2 mm, g(c, 2)) otherwise source "S" how "H"
+formula g(a, b) as a / b caution "C"
+table t "T" from shell to km/h row "P" is 150 km/h row row is none reason "R" row other is 1 km/h
+table u from count row 1 is 3/4 row 2 is -1
 """
 )
 
@@ -187,6 +208,10 @@ def test_no_comment_between_any_two_tokens_is_lost(data: st.DataObject) -> None:
         "at least 2 of a.b, c.*, it is yes",
         'none of a.b, it.c includes any of "when", "Ä b", c',
         "a.b is on or before event.year-start",
+        'speed-of(a.b) + f(3 mm, [a.c], "P") * 2 is at least maximum(a.d, g(a.e - 1)) / 2',
+        "a.b rounded to 1/2 mm is less than f(a.c) rounded down to 5 mm * 2",
+        "[a.b - 3] rounded down to 2 is rounded",
+        "rounded rounded to 3 is not rounded(down, row, it)",
     ],
 )
 def test_a_condition_is_spelled_as_it_was_read(text: str) -> None:
@@ -218,6 +243,93 @@ def test_prose_is_the_same_however_it_is_split(text: str, indent: int) -> None:
     )
     parsed = parse_rules(Source("x", print_rules(rules)))
     assert (parsed.tree, parsed.problems) == (rules, ())
+
+
+NAMES = st.sampled_from(["row", "rounded", "down", "f", "in-use", "a1"])
+UNITS = st.sampled_from([None, "mm", "in", "°C", "N*m", "%", "km/h"])
+WORDS = st.builds(tree.Word, st.sampled_from(["row", "rounded", "P", "table", "Ä 1"]))
+QUANTITIES = st.builds(
+    tree.Quantity, st.sampled_from(["1", "-2.5", "3/32"]), st.sampled_from(["mm", "in", "°C"])
+)
+CONSTANTS = QUANTITIES | st.builds(tree.Number, st.sampled_from(["2", "-1 1/4", "0.5"]))
+ATOMS = CONSTANTS | WORDS | st.builds(tree.Reference, st.sampled_from(["a.b", "it", "it.row"]))
+
+
+def _larger(inner: st.SearchStrategy[tree.Expression]) -> st.SearchStrategy[tree.Expression]:
+    """Expressions around others, each only of what the grammar lets stand in it."""
+    calls = st.builds(tree.Call, NAMES, st.lists(inner, min_size=1, max_size=3).map(tuple))
+    primary = ATOMS | st.builds(tree.Group, inner) | calls
+    atoms = primary | st.builds(tree.Rounded, primary, CONSTANTS, st.booleans())
+
+    def rest(
+        signs: list[str], operands: st.SearchStrategy[tree.Expression]
+    ) -> st.SearchStrategy[tuple[tuple[str, tree.Expression], ...]]:
+        terms = st.tuples(st.sampled_from(signs), operands)
+        return st.lists(terms, min_size=1, max_size=3).map(tuple)
+
+    products = atoms | st.builds(tree.Product, atoms, rest(["*", "/"], atoms))
+    return products | st.builds(tree.Sum, products, rest(["+", "-"], products))
+
+
+EXPRESSIONS = st.recursive(ATOMS, _larger, max_leaves=12)
+TESTS = st.builds(
+    tree.Test,
+    EXPRESSIONS,
+    st.builds(tree.Compare, st.sampled_from(["at least", "more than"]), EXPRESSIONS)
+    | st.builds(tree.Is, EXPRESSIONS, st.booleans()),
+)
+FORMULA_DETAILS = st.lists(
+    st.builds(tree.Prose, st.sampled_from(["reason", "how", "caution"]), st.just("Because."))
+    | st.sampled_from([tree.SourceOf("text", "S"), tree.SourceOf("from memory")]),
+    max_size=2,
+)
+FORMULAS = st.builds(
+    tree.Formula,
+    NAMES,
+    st.lists(st.builds(tree.Parameter, NAMES, UNITS), min_size=1, max_size=4).map(tuple),
+    st.sampled_from([None, "Label", "A label that goes on and on, " * 3]),
+    UNITS,
+    st.lists(
+        st.builds(tree.FormulaRow, EXPRESSIONS, TESTS)
+        | st.builds(tree.FormulaRow, EXPRESSIONS, otherwise=st.booleans()),
+        min_size=1,
+        max_size=3,
+    ).map(tuple),
+    FORMULA_DETAILS.map(tuple),
+)
+TABLES = st.builds(
+    tree.Table,
+    NAMES,
+    st.sampled_from([None, "Label"]),
+    NAMES | st.just("count"),
+    UNITS,
+    st.tuples(
+        st.lists(
+            st.builds(
+                tree.TableRow,
+                WORDS | st.builds(tree.Number, st.sampled_from(["58", "-1"])),
+                st.none() | CONSTANTS,
+            ),
+            max_size=4,
+        ),
+        FORMULA_DETAILS,
+    ).map(lambda parts: (*parts[0], *parts[1])),
+)
+DEMANDS = st.builds(
+    tree.Rule,
+    NAMES,
+    st.none(),
+    details=st.lists(st.builds(tree.Demand, st.just("require"), TESTS), max_size=2).map(tuple),
+)
+
+
+@given(st.lists(FORMULAS | TABLES | DEMANDS, min_size=1, max_size=3))
+def test_formulas_and_tables_are_printed_as_they_are_read(
+    statements: list[tree.Statement],
+) -> None:
+    rules = tree.RuleFile(tuple(statements))
+    parsed = parse_rules(Source("x", print_rules(rules)))
+    assert (parsed.problems, parsed.tree) == ((), rules)
 
 
 def test_a_declaration_without_a_source_can_be_printed() -> None:

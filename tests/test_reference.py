@@ -32,8 +32,12 @@ import pytest
 from attrs import frozen
 
 import trackprep
+from trackprep import enclosures
+from trackprep.analysis.advice import ADVICE
+from trackprep.cli.main import main
 from trackprep.declarations import mappings
-from trackprep.rules import checking, files, loading, reporting, sections, weighing
+from trackprep.rules import checking, files, loading, reporting, sections, tables, weighing
+from trackprep.rules.acceptances import WEIGHTS
 from trackprep.syntax import tokens
 from trackprep.syntax.words import RESERVED
 from trackprep.units import MOST_DIGITS, SPELLINGS
@@ -255,7 +259,7 @@ def leads_to(
 
 
 def words_of(text: str) -> list[str]:
-    return re.findall(r"[^\s`,]+", text)
+    return re.findall(r"[^\s`,()]+", text)
 
 
 @pytest.mark.parametrize(("slip", "right"), slips("In a rule file:"))
@@ -319,12 +323,15 @@ def test_the_bounds_listed_are_those_that_are_kept() -> None:
         "files deep by `use` and `supplements`": loading.DEEPEST,
         "tables deep in TOML and JSON": mappings.DEEPEST,
         "messages shown of one ruleset": reporting.MOST_PROBLEMS,
-        "terms in one sum or product": weighing.MOST_TERMS,
-        "parts in one condition, derived facts written out": weighing.HEAVIEST,
+        "terms in one sum or product, values in one `minimum` or `maximum`": weighing.MOST_TERMS,
+        "rows in one table": tables.MOST_ROWS,
+        "power of ten, up or down": enclosures.LARGEST_POWER,
+        "parts in one condition, derived facts and formulas written out": weighing.HEAVIEST,
+        "parts in one condition, one in another": weighing.DEEPEST_PARTS,
         "tests in a ruleset": weighing.MOST_TESTS,
         "parts in one rule `for each of`": sections.MOST_PARTS,
         "combinations of rows in one test": checking.MOST_ROWS,
-        "derived facts, or limits by rows, one of another": checking.DEEPEST,
+        "derived facts, formulas, or limits by rows, one of another": checking.DEEPEST,
         "values in a declaration from TOML, JSON or Python": mappings.MOST_ENTRIES,
     }
 
@@ -354,3 +361,37 @@ def bare_words() -> str:
     )
     text = re.sub(r'"(?:\\.|[^"\\])*"|#.*', " ", text)
     return re.sub(r"\s+", " ", text).lower()
+
+
+# ---- what proofread finds ---------------------------------------------------
+
+
+def pages() -> dict[str, str]:
+    """The page of each finding, on one line."""
+    part = REFERENCE.split("\n## What proofread finds\n", 1)[1].split("\n## ")[0]
+    found = re.split(r"^### `([a-z-]+)`$", part, flags=re.MULTILINE)[1:]
+    return {
+        name: " ".join(page.split()) for name, page in zip(found[::2], found[1::2], strict=True)
+    }
+
+
+@pytest.mark.parametrize("name", WEIGHTS)
+def test_each_finding_has_a_page_that_says_what_proofread_says(name: str) -> None:
+    advice = ADVICE[name]
+    assert pages()[name] == (
+        f"A {WEIGHTS[name]}. {advice.found} Matters because: {advice.because}"
+        f" Try: {advice.attempt}."
+    )
+
+
+def test_the_finding_shown_is_what_proofread_prints(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(folder)
+    (block,) = [b for b in BLOCKS if b.file == "slack-day.trackrules"]
+    assert main(["proofread", block.file or ""]) == 1
+    assert capsys.readouterr().out == message_of(block)
+
+
+def test_every_page_is_of_a_finding() -> None:
+    assert list(pages()) == list(WEIGHTS)

@@ -1,14 +1,16 @@
 """What a report says as text and as JSON: golden reports, the published schema, and laws."""
 
+import gc
 import io
 import json
 import re
+import weakref
 from datetime import date
 from typing import Any
 
 import jsonschema
 import pytest
-from explained import EVENT, report
+from explained import EVENT, FORMULAS, report
 from hypothesis import given
 from rewriting import LAW
 from rich.console import Console
@@ -200,6 +202,31 @@ def test_a_division_by_zero_is_told() -> None:
     assert came.notices[0].text == ("Length of a link could not be worked out: it divides by zero.")
 
 
+@pytest.mark.parametrize(("body", "declared", "code", "text"), [
+    ("require hoop.front.load is at least 240 kg", "hoop.front.index is 41", "no-value",
+     "Load the front hoop is made for could not be worked out: "
+     "the table “Load of an index” has no row for 41."),
+    ("require ratio(plate.wide, plate.high) is at most 0.1",
+     "plate.wide is 0 mm; plate.high is 201 mm", "no-value",
+     "Ratio of the two (from width of the plate and height of the plate) could not be worked out: "
+     "it takes the logarithm of 0, which is not above zero."),
+    ("require stretch(link.length, 16 mm, link.number) is at most 2 %",
+     "link.length is 327 mm; link.number is 0", "division-by-zero",
+     "Chain stretch (from length measured, pitch 16 mm and links measured) could not be worked "
+     "out: it divides by zero."),
+    ("require ten-to(log10(pilot.days)) is at least 3", "pilot.days is 3", "too-close",
+     "10 to the power of (the decimal logarithm of track days ridden) is too close to 3 to tell: "
+     "of its endless digits some 40 are worked out, and they agree."),
+])  # fmt: skip
+def test_a_formula_without_a_value_is_told_once(
+    published: jsonschema.Draft202012Validator, body: str, declared: str, code: str, text: str
+) -> None:
+    came = report(f'{FORMULAS}rule a "A" {body}\nrule b "B" {body}', declared)
+    published.validate(came.to_dict())
+    assert came.verdict == "incomplete"
+    assert [(one.code, one.text) for one in came.notices[:-1]] == [(code, text)]
+
+
 def test_a_date_after_the_event_is_a_problem_and_the_fact_undeclared() -> None:
     came = report('rule a "A"\n require age of lid.made is at most 5 years', "lid.made is 2027-01")
     (problem,) = came.problems
@@ -261,6 +288,30 @@ def test_answers_are_in_report_order_with_what_the_interface_promises() -> None:
 # ---- JSON --------------------------------------------------------------------------
 
 
+def test_an_answer_is_one_object_that_nobody_can_change() -> None:
+    answers = demo("fenwhistle", "petra", date(2026, 6, 13)).answers
+    made = demo("fenwhistle", "petra", date(2026, 6, 13))
+    assert [id(one) for one in made.answers] == [id(one) for one in made.answers]
+    assert [repr(one) for one in made.answers] == [repr(one) for one in answers]
+    for name in ("status", "rule", "remark"):
+        with pytest.raises(AttributeError):
+            setattr(made.answers[0], name, "met")
+
+
+def test_a_report_s_memory_is_free_when_nobody_holds_it() -> None:
+    """Without waiting for a search for circles; an answer that is held still explains itself."""
+    made = report(RULES, "lid.shell is modular")
+    gc.disable()
+    try:
+        answer, held = made.answers[0], weakref.ref(made)
+        del made
+        assert held() is None
+    finally:
+        gc.enable()
+    assert answer.why
+    assert answer.status == "not-met"
+
+
 def closed(schema: Any) -> Any:
     """The schema with no key allowed that it does not name, so that nothing goes unpublished."""
     if isinstance(schema, list):
@@ -297,6 +348,30 @@ def test_json_of_small_reports_is_as_published(
     published: jsonschema.Draft202012Validator, declared: str, dated: str, on: date
 ) -> None:
     published.validate(report(RULES, declared, on=on, dated=dated).to_dict())
+
+
+def test_a_report_says_what_a_formula_was_worked_out_from(
+    published: jsonschema.Draft202012Validator,
+) -> None:
+    rule = 'rule chain "Chain" require stretch(link.length, 15.875 mm, link.number) is at most 2 %'
+    came = report(FORMULAS + rule, "link.length is 327 mm; link.number is 20")
+    (made,) = came.to_dict()["rules"]
+    published.validate(came.to_dict())
+    assert made["shortfalls"][0]["tests"][0] == {
+        "subject": "Chain stretch",
+        "paths": ["link.length", "link.number"],
+        "value": "about 2.992 %",
+        "converted": None,
+        "origin": "worked out",
+        "asked": "at most 2 %",
+        "off": "over by about 0.9921 %",
+        "nearest": "at most 2 %: about 0.9921 % less",
+        "facts": [
+            {"path": "link.length", "label": "Length measured", "value": "327 mm"},
+            {"path": "link.number", "label": "Links measured", "value": "20"},
+        ],
+        "decides": [],
+    }
 
 
 def test_json_of_one_answer() -> None:
@@ -384,7 +459,7 @@ def test_every_report_is_as_published_and_fits(
     published: jsonschema.Draft202012Validator, case: Case
 ) -> None:
     rules = trackprep.parse_ruleset(print_rules(case.rules), name="reported")
-    declaration = trackprep.parse_declaration(rider_text(case), rules)
+    declaration = trackprep.parse_declaration(rider_text(case.declaration), rules)
     came = rules.check(declaration, on=case.day)
     published.validate(json.loads(json.dumps(came.to_dict())))
     text = came.text(60)

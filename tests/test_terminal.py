@@ -119,6 +119,9 @@ def shell(folder: Path) -> Iterator[pexpect.spawn]:
         ("trackprep check failing.rider --for fie", "--for field.trackrules "),
         ("trackprep draft x --like comm", "--like common-practice "),
         ("trackprep check failing.rider --as js", "--as json "),
+        ("trackprep check failing.rider --o", "--on "),
+        ("trackprep measure tyre", "trackprep measure tyre-code "),
+        ("trackprep measure pressure 31psi --set-al", "--set-altitude "),
     ],
 )
 def test_the_tab_key_completes(shell: pexpect.spawn, typed: str, completed: str) -> None:

@@ -42,6 +42,10 @@ class World:
     counted_years: set[str] = field(default_factory=set)  # derived from a date: sums only
     ages: dict[str, str] = field(default_factory=dict)  # a derived age and its grain
     conditions: list[str] = field(default_factory=list)
+    formulas: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
+    bodies: dict[str, tree.Formula] = field(default_factory=dict)
+    tables: dict[str, tuple[Topic, str]] = field(default_factory=dict)
+    calls: int = 4  # how often an expression calls a formula or a table
     limits: dict[str, Topic] = field(default_factory=dict)
     lists: dict[str, tree.Choices] = field(default_factory=dict)
     groups: list[tuple[str, ...]] = field(default_factory=list)

@@ -5,8 +5,9 @@
     sam.rider ──read_declaration(…, ruleset)──▶ Declaration ┘
 
 A `Report` prints as text (`str(report)`), gives JSON (`report.to_dict()`), and holds an
-`Answer` for each rule. What is wrong with a file is told all at once, as `Problem`s in
-the `.problems` of a `RulesetError` or `DeclarationError`.
+`Answer` for each rule. `compare` tells how rulesets differ,
+`readiness` where a rider is ready and what the least to change is. What is wrong with a file
+is told all at once, as `Problem`s in the `.problems` of a `RulesetError` or `DeclarationError`.
 """
 
 from importlib import import_module
@@ -15,10 +16,12 @@ TYPE_CHECKING = False  # what type checkers take for true; importing `typing` do
 
 if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
+    from trackprep.measures.calling import measure
     from trackprep.problems import DeclarationError, Problem, RulesetError
     from trackprep.reading import parse_ruleset, read_ruleset
-    from trackprep.reports.report import Answer, Report
-    from trackprep.ruleset import Ruleset, parse_declaration, read_declaration
+    from trackprep.reports.answer import Answer
+    from trackprep.reports.report import Report
+    from trackprep.ruleset import Ruleset, compare, parse_declaration, read_declaration, readiness
 
 __version__ = "0.1.0"
 
@@ -31,24 +34,30 @@ __all__ = [
     "Ruleset",
     "RulesetError",
     "__version__",
+    "compare",
+    "measure",
     "parse_declaration",
     "parse_ruleset",
     "read_declaration",
     "read_ruleset",
+    "readiness",
 ]
 
 _HOMES = {
-    "Answer": "trackprep.reports.report",
+    "Answer": "trackprep.reports.answer",
     "Declaration": "trackprep.declarations.declaration",
     "DeclarationError": "trackprep.problems",
     "Problem": "trackprep.problems",
     "Report": "trackprep.reports.report",
     "Ruleset": "trackprep.ruleset",
     "RulesetError": "trackprep.problems",
+    "compare": "trackprep.ruleset",
+    "measure": "trackprep.measures.calling",
     "parse_declaration": "trackprep.ruleset",
     "parse_ruleset": "trackprep.reading",
     "read_declaration": "trackprep.ruleset",
     "read_ruleset": "trackprep.reading",
+    "readiness": "trackprep.ruleset",
 }
 
 

@@ -1,5 +1,6 @@
 """Where the shipped files lie: inside the package in a wheel, beside it in a checkout."""
 
+import os
 from functools import cache
 from pathlib import Path
 
@@ -34,3 +35,17 @@ def shipped_names() -> tuple[str, ...]:
 def shipped_path(name: str) -> Path | None:
     """Where the shipped file of that name lies, or None if none does."""
     return rulesets_folder() / f"{name}{ENDING}" if name in shipped_names() else None
+
+
+@cache
+def modules_changed() -> int | None:
+    """When the modules of a checkout last changed, in ns; None in a wheel, where none does."""
+    if rulesets_folder().parent == _PACKAGE:
+        return None
+    places = ("", "rules", "syntax", "units", "dates")
+    return max(
+        entry.stat().st_mtime_ns
+        for place in places
+        for entry in os.scandir(_PACKAGE / place)
+        if entry.name.endswith(".py")
+    )

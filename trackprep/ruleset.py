@@ -1,9 +1,9 @@
 """A ruleset that riders can be checked against, and declarations read for it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, overload
 from weakref import WeakKeyDictionary
 
 from attrs import define, field
@@ -11,12 +11,15 @@ from attrs import define, field
 from trackprep.dates.spans import FIRST_YEAR, LAST_YEAR
 from trackprep.declarations.declaration import Declaration
 from trackprep.declarations.reading import read_file, read_rider
+from trackprep.reports.checked import Checked
 from trackprep.reports.report import Report
 from trackprep.rules.model import Rules
 from trackprep.source import Source
 
 if TYPE_CHECKING:
     from trackprep.backends.generated import Compiled, Row, Statuses
+    from trackprep.reports.comparison.report import ComparisonReport
+    from trackprep.reports.venues.report import ReadinessReport, VenuesReport
 
 SLOW_CHECKS = 8
 """After so many checks, generating the fast back end has paid for itself."""
@@ -55,16 +58,13 @@ class Ruleset:
             TypeError: `on` is no date.
             ValueError: The declaration was read for another ruleset, or no event can be then.
         """
-        if not isinstance(on, date) or isinstance(on, datetime):
-            raise TypeError("`on` is the day of the event, a datetime.date")
-        if not FIRST_YEAR <= on.year <= LAST_YEAR:
-            raise ValueError(f"`on` must lie in the years from {FIRST_YEAR} to {LAST_YEAR}")
+        _must_be_event_day(on)
         if declaration.rules is not self.rules:
             raise ValueError("this declaration was read for another ruleset: read it for this one")
         self._checks += 1
         if self._checks <= SLOW_CHECKS:
-            return Report.made(self.rules, declaration, on)
-        return Report(self.rules, declaration, on, self._statuses(declaration, on))
+            return Report(Checked.made(self.rules, declaration, on))
+        return Report(Checked(self.rules, declaration, on, self._statuses(declaration, on)))
 
     def _statuses(self, declaration: Declaration, on: date) -> "Statuses":
         """The answers by the fast back end; a declaration's row is made once."""
@@ -100,3 +100,90 @@ def parse_declaration(text_or_mapping: str | Mapping[str, Any], ruleset: Ruleset
     from trackprep.declarations.mappings import read_mapping
 
     return read_mapping(text_or_mapping, ruleset.rules)
+
+
+@overload
+def compare(
+    one: Ruleset, other: Ruleset, /, *, on: date | None = None
+) -> "ComparisonReport": ...
+@overload
+def compare(
+    one: Ruleset, other: Ruleset, third: Ruleset, /, *more: Ruleset, on: date | None = None
+) -> "VenuesReport": ...
+def compare(
+    *rulesets: Ruleset, on: date | None = None
+) -> "ComparisonReport | VenuesReport":
+    """How two rulesets differ, rule by rule and as a whole; or what three and more ask.
+
+    Args:
+        rulesets: Of two, the one that is looked from and the one that is looked at:
+            *stricter* means that the second lets through less.
+        on: A single day of the event; else every day on which all are valid counts.
+
+    Raises:
+        TypeError: One of them is no `Ruleset`, there are fewer than two, or `on` is no date.
+        ValueError: No event can be on that day, or one is a vocabulary, which has no rules.
+    """
+    if len(rulesets) < 2:
+        raise TypeError("`compare` takes two rulesets or more, as `read_ruleset` gives them")
+    _must_have_rules(rulesets)
+    if on is not None:
+        _must_be_event_day(on)
+    # A check needs no solver.
+    if len(rulesets) > 2:
+        from trackprep.analysis.venues import venues
+        from trackprep.reports.venues.report import VenuesReport
+
+        return VenuesReport(venues([each.rules for each in rulesets], on=on))
+    from trackprep.analysis.differences import compared
+    from trackprep.reports.comparison.report import ComparisonReport
+
+    one, other = rulesets
+    return ComparisonReport(compared(one.rules, other.rules, on=on))
+
+
+def readiness(path: str | Path, *rulesets: Ruleset, on: date) -> "ReadinessReport":
+    """Where the rider of a file is ready, and the least to change to be ready at each and at all.
+
+    Args:
+        path: A `.rider`, `.toml` or `.json` file; facts that only some of the rulesets know
+            count for these.
+
+    Raises:
+        DeclarationError: The file cannot be read, or has problems; all of them in `.problems`.
+        TypeError: There is no ruleset, one of them is none, or `on` is no date.
+        ValueError: No event can be on that day, or one is a vocabulary, which has no rules.
+    """
+    if not rulesets:
+        raise TypeError("`readiness` takes a file and one ruleset or more")
+    _must_have_rules(rulesets)
+    _must_be_event_day(on)
+    # A check needs no solver.
+    from trackprep.analysis import readiness as analysis
+    from trackprep.declarations.several import read_for_all
+    from trackprep.reports.venues.report import ReadinessReport
+
+    several = [each.rules for each in rulesets]
+    declarations = read_for_all(Path(path), str(path), several)
+    reports = [
+        Report(Checked.made(rules, declaration, on))
+        for rules, declaration in zip(several, declarations, strict=True)
+    ]
+    values = [declaration.values for declaration in declarations]
+    return ReadinessReport(analysis.readiness(several, values, on), reports)
+
+
+def _must_have_rules(rulesets: Iterable[Ruleset]) -> None:
+    for ruleset in rulesets:
+        if not isinstance(ruleset, Ruleset):
+            raise TypeError("what is compared are rulesets, as `read_ruleset` gives them")
+        if ruleset.rules.vocabulary:
+            raise ValueError(f"`{ruleset.name}` is a vocabulary: it has no rules to compare")
+
+
+def _must_be_event_day(on: date) -> None:
+    """Raises `TypeError` or `ValueError` where no event can be on that day."""
+    if not isinstance(on, date) or isinstance(on, datetime):
+        raise TypeError("`on` is the day of the event, a datetime.date")
+    if not FIRST_YEAR <= on.year <= LAST_YEAR:
+        raise ValueError(f"`on` must lie in the years from {FIRST_YEAR} to {LAST_YEAR}")

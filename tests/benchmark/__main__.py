@@ -2,7 +2,7 @@
 
     python -m tests.benchmark [PART …]
 
-Parts: answers, reports, building, growth, quantities, starting; all of them if none is named.
+Parts: answers, reports, building, growth, quantities, starting, comparing; all if none is named.
 Ends with 1 if a gate is passed.
 """
 
@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 
 from tests.benchmark.answering import answering, reporting
 from tests.benchmark.building import building, growth
+from tests.benchmark.comparing import comparing
 from tests.benchmark.quantities import quantities
 from tests.benchmark.starting import starting
 from tests.benchmark.table import HEADING, Line
@@ -30,6 +31,7 @@ PARTS: dict[str, Callable[[], Iterator[Line]]] = {
     "growth": growth,
     "quantities": quantities,
     "starting": starting,
+    "comparing": comparing,
 }
 
 

@@ -10,10 +10,10 @@ from tests.benchmark.recipe import recipe
 from tests.benchmark.table import Line, seconds
 from tests.benchmark.texts import rule_file
 from tests.benchmark.timing import side_by_side
-from trackprep import parse_ruleset
+from trackprep import parse_ruleset, published
 from trackprep.backends import generated
 from trackprep.published import grammar_folder, rulesets_folder
-from trackprep.rules import loading, vocabularies
+from trackprep.rules import loading, storing, vocabularies
 from trackprep.rules.model import Rules
 from trackprep.rules.storing import restored, stored
 from trackprep.source import Source
@@ -59,7 +59,7 @@ class OurTokens(Lexer):
 
 def _remembered() -> Iterator[Any]:
     """What the library keeps of shipped files between two calls of one process."""
-    for module in (loading, vocabularies):
+    for module in (loading, vocabularies, storing, published):
         yield from (one for one in vars(module).values() if hasattr(one, "cache_clear"))
 
 

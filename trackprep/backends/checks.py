@@ -4,13 +4,15 @@ Every other back end gives the same answers; where they could be read in two way
 what stands here is meant.
 """
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Literal, TypeAlias, assert_never
 
+from trackprep.backends.connectives import alike, in_play, truth_of
+from trackprep.backends.days import Values
 from trackprep.backends.readings import possible, prepared
 from trackprep.backends.statuses import BY_WEIGHT, Status
-from trackprep.backends.terms import Values, named
+from trackprep.backends.terms import named
 from trackprep.dates import Span
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
@@ -20,7 +22,6 @@ from trackprep.rules.conditions import (
     AtLeast,
     Between,
     ByRows,
-    Case,
     ChoiceTest,
     Condition,
     DayTest,
@@ -33,9 +34,12 @@ from trackprep.rules.conditions import (
     Test,
 )
 from trackprep.rules.model import Asked, Rule, Rules
-from trackprep.truth import Truth, at_least, conjunction, disjunction, negation
+from trackprep.truth import Truth
 
-__all__ = ["Outcome", "Status", "Verdict", "holds", "outcomes", "prepared", "verdict"]
+__all__ = [
+    "Outcome", "Status", "Verdict", "holds", "outcome", "outcomes", "prepared", "verdict",
+    "waits_for_inspector",
+]  # fmt: skip
 
 Verdict: TypeAlias = Literal["ready", "not-ready", "incomplete"]
 
@@ -61,49 +65,7 @@ class Outcome:
 
 def holds(condition: Condition, values: Values, event: date) -> Truth:
     """Whether `condition` holds of the prepared `values`; None where that is not known."""
-    match condition:
-        case (
-            ChoiceTest()
-            | GradeTest()
-            | SetTest()
-            | FlagTest()
-            | NumberTest()
-            | DayTest()
-            | AgeTest()
-            | Between()
-        ):
-            return _alike(possible(condition, values, event))
-        case Not(inner):
-            return negation(holds(inner, values, event))
-        case All(parts):
-            return conjunction(holds(part, values, event) for part in parts)
-        case AnyOf(parts):
-            return disjunction(holds(part, values, event) for part in parts)
-        case AtLeast(count, parts):
-            return at_least(count, (holds(part, values, event) for part in parts))
-        case Meaning(_, inner):
-            return holds(inner, values, event)
-        case ByRows(_, rows):
-            in_play = _rows_in_play(rows, values, event)
-            return _alike([holds(row.test, values, event) for row in in_play])
-        case _:
-            assert_never(condition)
-
-
-def _alike(truths: Collection[Truth]) -> Truth:
-    """What all of the truths are, or None if they differ."""
-    first, *others = truths
-    return first if all(other is first for other in others) else None
-
-
-def _rows_in_play(rows: tuple[Case, ...], values: Values, event: date) -> Iterator[Case]:
-    """The rows that may be the first that holds; the last row of a limit always holds."""
-    for row in rows:
-        applies = row.condition is None or holds(row.condition, values, event)
-        if applies is not False:
-            yield row
-        if applies is True:
-            return
+    return truth_of(condition, lambda test: alike(possible(test, values, event)))
 
 
 def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterator[Test | Between]:
@@ -117,11 +79,11 @@ def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterato
             for part in parts:
                 yield from _unknown_tests(part, values, event)
         case ByRows(_, rows):
-            in_play = tuple(_rows_in_play(rows, values, event))
-            for row in in_play:
+            applying = tuple(in_play(rows, lambda when: holds(when, values, event)))
+            for row in applying:
                 if row.condition is not None:
                     yield from _unknown_tests(row.condition, values, event)
-            for row in in_play:
+            for row in applying:
                 yield from _unknown_tests(row.test, values, event)
         case (
             ChoiceTest()
@@ -143,10 +105,11 @@ def _unknown_tests(condition: Condition, values: Values, event: date) -> Iterato
 
 def outcomes(rules: Rules, values: Values, event: date) -> tuple[Outcome, ...]:
     """What every rule answers to the prepared `values`, in the order of `rules.rules`."""
-    return tuple(_outcome(rule, values, event) for rule in rules.rules)
+    return tuple(outcome(rule, values, event) for rule in rules.rules)
 
 
-def _outcome(rule: Rule, values: Values, event: date) -> Outcome:
+def outcome(rule: Rule, values: Values, event: date) -> Outcome:
+    """What one rule answers to the prepared `values`."""
     statuses = [_status(asked, values, event) for asked in rule.asked]
     worst = max(statuses, key=BY_WEIGHT.index)
     having = [asked for asked, status in zip(rule.asked, statuses, strict=True) if status == worst]
@@ -197,14 +160,15 @@ def verdict(rules: Rules, outcomes: Iterable[Outcome]) -> Verdict:
     if any(outcome.status == "not-met" for outcome in required):
         return "not-ready"
     if any(
-        outcome.status == "unsettled" and not _waits_for_inspector(rules, outcome)
+        outcome.status == "unsettled" and not waits_for_inspector(rules, outcome)
         for outcome in required
     ):
         return "incomplete"
     return "ready"
 
 
-def _waits_for_inspector(rules: Rules, outcome: Outcome) -> bool:
+def waits_for_inspector(rules: Rules, outcome: Outcome) -> bool:
+    """Whether an unsettled rule waits for facts of the inspector's alone."""
     return (
         bool(outcome.declare)
         and not outcome.narrow

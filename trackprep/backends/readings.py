@@ -3,22 +3,20 @@
 Exactly, over all the days that its dates may mean.
 """
 
-import operator
-from collections.abc import Callable, Mapping
 from datetime import date
 from fractions import Fraction
 from itertools import product
 from math import prod
-from typing import TypeAlias, assert_never
+from typing import assert_never
 
+from trackprep.backends.days import Values, day_span, days_of, each_day
 from trackprep.backends.terms import (
+    COMPARE,
     MOST_READINGS,
-    Values,
-    day_span,
-    days_of,
-    each_day,
+    Truths,
+    both_ends,
     named,
-    numbers,
+    number_truths,
 )
 from trackprep.dates import Span, age_holds, without_future
 from trackprep.rules.conditions import (
@@ -36,21 +34,10 @@ from trackprep.rules.model import Dated, Rules
 from trackprep.rules.values import Value
 from trackprep.truth import Truth
 
-Truths: TypeAlias = frozenset[Truth]
-
 NEVER: Truths = frozenset((False,))
 ALWAYS: Truths = frozenset((True,))
 UNKNOWN: Truths = frozenset((None,))
 EITHER: Truths = frozenset((True, False))
-
-COMPARE: Mapping[str, Callable[[Fraction, Fraction], bool]] = {
-    "at least": operator.ge,
-    "at most": operator.le,
-    "more than": operator.gt,
-    "less than": operator.lt,
-    "equal": operator.eq,
-    "not equal": operator.ne,
-}
 
 
 def prepared(rules: Rules, values: Values, event: date) -> tuple[dict[str, Value], tuple[str, ...]]:
@@ -78,7 +65,8 @@ def prepared(rules: Rules, values: Values, event: date) -> tuple[dict[str, Value
 def possible(test: Test | Between, values: Values, event: date) -> Truths:
     """Every truth that the test may have: a single one where the days make no difference.
 
-    `None` is the truth where a fact is undeclared and where a number is divided by zero.
+    `None` is the truth where a fact is undeclared, where a number has no value
+    and where it is too close to the limit to be told from it.
     """
     match test:
         case ChoiceTest(path, words, negated):
@@ -154,16 +142,12 @@ def _comparison(
     """The truths of a comparison whose two sides are independent of each other."""
     match test:
         case Between(least, most):
+            if isinstance(least, NumberTest):
+                return number_truths(test, values, event)
             low, high = possible(least, values, event), possible(most, values, event)
-            # One test: where one end is unknown, so is the whole.
-            return frozenset(None if None in ends else all(ends) for ends in product(low, high))
-        case NumberTest(left, comparison, right):
-            sides = product(numbers(left, values, event), numbers(right, values, event))
-            compare = COMPARE[comparison]
-            return frozenset(
-                None if one is None or other is None else compare(one, other)
-                for one, other in sides
-            )
+            return frozenset(both_ends(*ends) for ends in product(low, high))
+        case NumberTest():
+            return number_truths(test, values, event)
         case DayTest():
             return _day_test(test, values, event)
         case AgeTest(of, on, comparison, months, days, grain):

@@ -1,6 +1,7 @@
 """How a command is called: its arguments, and what is wrong with them."""
 
 import argparse
+from datetime import date
 from typing import Any, NoReturn
 
 from trackprep.cli.terminal import PLAIN_WIDTH, width, wrapped
@@ -48,3 +49,21 @@ def add_ruleset(parser: argparse.ArgumentParser, *, several: bool = False) -> No
         nargs="+" if several else None,
         help="a file ending in .trackrules, or the name of a ruleset that ships with trackprep",
     )
+
+
+def day_of(text: str) -> date:
+    """The day that `--on` names.
+
+    Raises:
+        CallError: It is none.
+    """
+    # Not needed by a call without it.
+    from trackprep.dates import span_of
+
+    try:
+        span = span_of(text)
+    except ValueError as error:
+        raise CallError(f"--on: {error}") from None
+    if not span.exact:
+        raise CallError(f"--on: `{text}` is not one day", f"write the day too: {text}-01"[:60])
+    return span.first

@@ -5,10 +5,10 @@ from datetime import date
 from pathlib import Path
 
 import trackprep
-from trackprep.cli.calls import CallError, CallParser
+from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import is_rich, note, say, width
-from trackprep.dates import long_form, span_of
+from trackprep.dates import long_form
 
 CODES = {"ready": 0, "not-ready": 1, "incomplete": 3}
 WITH_PROBLEMS = 2
@@ -35,7 +35,7 @@ def arguments(parser: CallParser) -> None:
 
 def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
-    day = date.today() if call.on is None else _day(call.on)
+    day = date.today() if call.on is None else day_of(call.on)
     rules = for_riders(call.ruleset)
     if rules.rules.vocabulary:
         raise CallError(
@@ -66,13 +66,3 @@ def _print(report: "trackprep.Report") -> None:
         print_rich(report, width=width())
     else:
         print(report.text(width=width()))
-
-
-def _day(text: str) -> date:
-    try:
-        span = span_of(text)
-    except ValueError as error:
-        raise CallError(f"--on: {error}") from None
-    if not span.exact:
-        raise CallError(f"--on: `{text}` is not one day", f"write the day too: {text}-01"[:60])
-    return span.first

@@ -4,9 +4,10 @@ import argparse
 from collections.abc import Iterable
 
 from argcomplete import autocomplete
-from argcomplete.completers import FilesCompleter, SuppressCompleter
+from argcomplete.completers import FilesCompleter
 from argcomplete.shell_integration import shellcode
 
+from trackprep.cli.measure import FIRST
 from trackprep.cli.rulesets import shipped_rulesets
 
 _RULE_FILES = ("trackrules",)
@@ -45,10 +46,17 @@ def _offered(action: argparse.Action) -> object | None:
             return FilesCompleter(_RIDER_FILES)
         case "FILE":
             return FilesCompleter((*_RULE_FILES, "rider"))
-        case "DATE" | "TITLE" | "WORD":
-            return SuppressCompleter()
+        case "DATE" | "TITLE" | "WORD" | "VALUE":
+            return _nothing
+        case _ if action.dest == FIRST:
+            return _nothing
         case _:
             return None
+
+
+def _nothing(prefix: str, **_: object) -> list[str]:
+    """No value can be offered; argcomplete's own way to say so takes the option's name away too."""
+    return []
 
 
 def _shipped(prefix: str, **_: object) -> list[str]:

@@ -14,7 +14,7 @@ from pathlib import Path
 import trackprep
 from trackprep.cli.writing import replace
 from trackprep.digests import digest_of
-from trackprep.published import rulesets_folder
+from trackprep.published import modules_changed
 from trackprep.rules.model import FileUsed, Rules
 from trackprep.rules.storing import restored, stored
 
@@ -87,17 +87,3 @@ def _program() -> str:
     """The program's version; in a checkout also when its modules last changed."""
     changed = modules_changed()
     return f"{trackprep.__version__} {changed}" if changed else trackprep.__version__
-
-
-def modules_changed() -> int | None:
-    """When the modules of a checkout last changed, in ns; None in a wheel, where none does."""
-    package = Path(trackprep.__file__).parent
-    if rulesets_folder().parent == package:
-        return None
-    folders = (package, package / "rules", package / "syntax", package / "units", package / "dates")
-    return max(
-        entry.stat().st_mtime_ns
-        for folder in folders
-        for entry in os.scandir(folder)
-        if entry.name.endswith(".py")
-    )

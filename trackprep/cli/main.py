@@ -16,10 +16,12 @@ from trackprep.problems import FileError, Problem
 
 SUMMARIES = {
     "check": "report whether a declaration meets the rules of an event",
-    "proofread": "show every mistake in rule files",
+    "proofread": "show every mistake in rule files, and prove what they claim",
     "rehearse": "run the examples in rule files",
+    "compare": "show how two rulesets differ, each difference with a machine that shows it",
     "neaten": "put files into the one layout, in place",
     "facts": "show what riders are asked, or find a fact by a word",
+    "measure": "work out one of the trade's numbers, with the working",
     "draft": "write a rule file to start from",
     "read-back": "say each rule as a plain sentence",
     "blank": "write an empty declaration with what a ruleset asks",

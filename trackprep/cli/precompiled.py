@@ -1,60 +1,53 @@
 """Shipped rulesets in their compiled form, so that even the first check need not compile them.
 
-Each lies in `rulesets/compiled/` and is used only while the shipped files have the bytes, and
-the model has the form, that it was made of; in a checkout also only while no module is newer.
-`python -m trackprep.cli.precompiled` writes them after a change to a shipped file or to what
-compiles it, and a test holds the two together.
+`python -m trackprep.cli.precompiled` writes the compiled forms of all shipped files, after a
+change to one or to what compiles them; a test holds the two together.
 """
 
-import json
-import os
-from pathlib import Path
-
-from trackprep.cli.kept import modules_changed, unchanged
+from trackprep.cli.kept import unchanged
 from trackprep.published import rulesets_folder
 from trackprep.rules.model import Rules
-from trackprep.rules.storing import form, restored, stored
-
-CLONING = 5 * 10**9
-"""The nanoseconds by which a module may be newer: a checkout writes its files in any order."""
+from trackprep.rules.precompiled import files_of, headed, precompiled_path, precompiled_text
+from trackprep.rules.storing import restored, stored
 
 
 def precompiled(name: str) -> Rules | None:
     """The shipped ruleset of that name, if its compiled form is there and holds."""
-    path = _path(name)
-    try:
-        if (modules_changed() or 0) > os.stat(path).st_mtime_ns + CLONING:
-            return None
-        head, _, text = path.read_text(encoding="utf-8").partition("\n")
-        made_for, files = json.loads(head)
-        folder = rulesets_folder()
-        if made_for != form() or not unchanged((folder / file, known) for file, known in files):
-            return None
-        return restored(text)
-    except (OSError, TypeError, ValueError):
+    found = precompiled_text(name)
+    if found is None:
         return None
+    files, text = found
+    folder = rulesets_folder()
+    try:
+        if unchanged((folder / file, known) for file, known in files):
+            return restored(text)
+    except (OSError, ValueError):
+        pass
+    return None
 
 
 def compiled_form(name: str) -> str:
-    """What the compiled form of a shipped ruleset should be; the same on every machine."""
+    """What the compiled form of a shipped file should be; the same on every machine."""
+    # No check should import the compiler.
     from attrs import evolve
 
-    from trackprep.reading import read_ruleset  # no check should import the compiler
+    from trackprep.cli.rulesets import shipped_rulesets
+    from trackprep.reading import read_ruleset
+    from trackprep.rules.shipping import vocabulary_form
 
+    if name not in shipped_rulesets():
+        return vocabulary_form(name)
     rules = read_ruleset(name).rules
-    files = [(Path(file.path).name, file.digest) for file in rules.files]
     bare = evolve(rules, files=tuple(evolve(file, path="") for file in rules.files))
-    return f"{json.dumps([form(), files])}\n{stored(bare)}\n"
-
-
-def _path(name: str) -> Path:
-    return rulesets_folder() / "compiled" / f"{name}.json"
+    return headed(files_of(rules.files), stored(bare))
 
 
 if __name__ == "__main__":
     from trackprep.cli.rulesets import shipped_rulesets
     from trackprep.cli.writing import replace
+    from trackprep.published import shipped_names
 
-    for shipped in shipped_rulesets():
-        _path(shipped).parent.mkdir(exist_ok=True)
-        replace(_path(shipped), compiled_form(shipped))
+    rulesets = shipped_rulesets()
+    for shipped in sorted(shipped_names(), key=lambda name: name in rulesets):
+        precompiled_path(shipped).parent.mkdir(exist_ok=True)
+        replace(precompiled_path(shipped), compiled_form(shipped))

@@ -1,12 +1,16 @@
 """Rulesets by the names people give on the command line."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from trackprep.cli.calls import CallError
 from trackprep.cli.kept import keep, kept
 from trackprep.cli.precompiled import precompiled
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.ruleset import Ruleset
+
+if TYPE_CHECKING:
+    from trackprep.rules.own_file import OwnFile
 
 
 def named(name: str) -> Ruleset:
@@ -34,6 +38,26 @@ def for_riders(name: str) -> Ruleset:
     if (rules := kept(path)) is not None:
         return Ruleset(rules)
     return _compiled(name, path)
+
+
+def own(name: str) -> "OwnFile":
+    """What stands in the file itself, and the ruleset that it makes.
+
+    Raises:
+        RulesetError: The file has problems, or cannot be read.
+        CallError: Nothing of that name is shipped.
+    """
+    # Nothing of this is needed for what is kept.
+    from trackprep.problems import RulesetError
+    from trackprep.reading import compiled_file
+    from trackprep.rules.own_file import own_file
+
+    path = _path(name)
+    made = compiled_file(name)
+    if made.rules is None or made.loaded is None:
+        raise RulesetError(made.problems)
+    keep(path, made.rules)
+    return own_file(made.loaded, made.rules)
 
 
 def _path(name: str) -> Path:

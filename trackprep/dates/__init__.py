@@ -11,7 +11,7 @@ from trackprep.dates.ages import (
 )
 from trackprep.dates.arithmetic import add, add_months, subtract
 from trackprep.dates.spans import Span, long_form, span_of, without_future
-from trackprep.dates.weeks import week_code, week_code_on
+from trackprep.dates.weeks import three_digit_weeks, week_code, week_code_on
 
 __all__ = [
     "Boundary",
@@ -27,6 +27,7 @@ __all__ = [
     "long_form",
     "span_of",
     "subtract",
+    "three_digit_weeks",
     "week_code",
     "week_code_on",
     "without_future",

@@ -2,7 +2,10 @@
 
 from datetime import date, timedelta
 
-from trackprep.dates.spans import Span
+from trackprep.dates.spans import Span, long_form
+
+_FOUR_DIGITS = date(2000, 7, 2)
+"""Since when a code must have four digits (from memory)."""
 
 
 def week_code(text: str) -> Span:
@@ -34,14 +37,34 @@ def week_code_on(day: date) -> str:
     return f"{week:02}{sunday.year % 100:02}"
 
 
+def three_digit_weeks(text: str) -> tuple[Span, ...]:
+    """The weeks that a date code `WWY` of three digits may name, the earliest first.
+
+    Tyres carried such codes from 1971 (from memory) until four digits replaced them (64 FR
+    36807, 8 July 1999). None for a text of another form.
+    """
+    if not (len(text) == 3 and text.isascii() and text.isdigit()):
+        return ()
+    week = int(text[:2])
+    years = [year for year in range(1971, 2001) if year % 10 == int(text[2])]
+    return tuple(
+        Span(sunday, sunday + timedelta(days=6))
+        for year in years
+        if (sunday := _first_sunday(year) + timedelta(weeks=week - 1)).year == year
+        and week > 0
+        and sunday < _FOUR_DIGITS
+    )
+
+
 def _why_no_week_code(text: str) -> str:
     """The sentence about a text that does not have the form of a week code."""
     shown = text if len(text) <= 40 else text[:37] + "..."
-    if len(text) == 3 and text.isascii() and text.isdigit():
-        # 64 FR 36807 (8 July 1999) replaced three digits with four.
+    if possible := three_digit_weeks(text):
+        *most, last = map(long_form, possible)
+        days = f"{', '.join(most)} or {last}" if most else last
         return (
             f"`{text}` has three digits, as on tyres made before 2000, and does not say "
-            "which decade: a week code here has four digits, such as `2319`"
+            f"which decade: it may be {days}; a week code here has four digits, such as `2319`"
         )
     return (
         f"`{shown}` is not a week code: write the last four digits after DOT on the "

@@ -47,7 +47,7 @@ def read_mapping(data: Any, rules: Rules, name: str = "<mapping>") -> Declaratio
         elif key in (DECLARED_ON, "declared_on"):
             declared_on = _declared_on(value, problems, name)
         else:
-            written = _written(value)
+            written = as_written(value)
             if isinstance(written, Fault):
                 problems.append(_at(written, key, name))
             else:
@@ -100,7 +100,7 @@ def _flattened(
             yield (path.strip() if path in (TITLE,) else path.lower()), value
 
 
-def _written(value: Any) -> tuple[Written, ...] | Fault:
+def as_written(value: Any) -> tuple[Written, ...] | Fault:
     """A value of a program's in the form of a written one."""
     match value:
         case list() | tuple() | set() | frozenset():

@@ -5,7 +5,8 @@ from itertools import takewhile
 from typing import assert_never
 
 from trackprep.explanations.opposites import opposite
-from trackprep.explanations.phrases import Phrase, phrase_of
+from trackprep.explanations.phrases import Phrase, phrase_of, turned
+from trackprep.explanations.terms import term_text
 from trackprep.explanations.wording import label_of, limit_label, listed, quoted
 from trackprep.rules.conditions import (
     AgeTest,
@@ -115,11 +116,22 @@ def _gathered(
 ) -> Phrase | None:
     """`each of A, B and C` `is at least 2 mm`, if all parts say the same of their facts."""
     phrases = [as_phrase(part, rules) for part in parts]
-    subjects = [phrase.subject for phrase in phrases if phrase]
+    subjects = [
+        _among_others(part, phrase, rules)
+        for part, phrase in zip(parts, phrases, strict=True)
+        if phrase
+    ]
     predicates = {phrase.predicate if phrase else None for phrase in phrases}
     if len(predicates) != 1 or None in predicates or len(subjects) < 2:
         return phrases[0] if len(phrases) == 1 else None
     return Phrase(f"{opening} {listed(subjects, 'and')}", str(predicates.pop()), plural)
+
+
+def _among_others(part: Condition, phrase: Phrase, rules: Rules) -> str:
+    """The subject as it stands in a list: in brackets, if it is worked out and would run on."""
+    if isinstance(part, NumberTest):
+        return term_text(turned(part).left, rules, inner=True)
+    return phrase.subject
 
 
 def _ranged(parts: Sequence[Condition], rules: Rules) -> Phrase | None:

@@ -6,9 +6,9 @@ from trackprep.explanations.measures import Measure, measured
 from trackprep.explanations.mentions import facts_of
 from trackprep.explanations.naming import named_limit
 from trackprep.explanations.phrases import NUMBERS
-from trackprep.explanations.situation import Situation
+from trackprep.explanations.situation import Situation, known_text
 from trackprep.explanations.terms import term_text
-from trackprep.explanations.wording import capitalized
+from trackprep.explanations.wording import capitalized, inside
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import Constant, NumberOf, NumberTest
 from trackprep.rules.values import Amount
@@ -34,7 +34,7 @@ def failed_number(test: NumberTest, deciding: Deciding, situation: Situation) ->
     limit = test.right.limit if isinstance(test.right, Constant) else None
     plain = isinstance(test.left, NumberOf)
     return Reason(
-        subject=capitalized(term_text(test.left, rules)),
+        subject=capitalized(term_text(test.left, rules, short=True)),
         value=shown.value,
         converted=shown.converted,
         asked=named_limit(required, limit, deciding, rules),
@@ -67,10 +67,16 @@ def _shown(measure: Measure, situation: Situation) -> _Shown:
 
 
 def _bound(measure: Measure, shown: _Shown, situation: Situation) -> str:
+    """The right side and what it comes to; if it is worked out, from which other facts."""
     right = measure.test.right
     if isinstance(right, Constant):
         return shown.bound
-    return f"{term_text(right, situation.rules)} ({shown.bound})"
+    said = term_text(right, situation.rules, short=True)
+    told = facts_of(measure.test.left)
+    facts = situation.known(path for path in facts_of(right) if path not in told)
+    if isinstance(right, NumberOf) or not facts:
+        return f"{said} ({shown.bound})"
+    return f"{said} ({shown.bound}, from {inside(known_text(facts))})"
 
 
 def _off(measure: Measure) -> str:

@@ -6,9 +6,12 @@ from attrs import field
 
 from trackprep.backends.checks import Status
 from trackprep.explanations.situation import Known
+from trackprep.explanations.wording import capitalized
 from trackprep.frozen import frozen
 
 Origin: TypeAlias = Literal["declared", "worked out", "set by the event"]
+
+Uncertainty: TypeAlias = Literal["division-by-zero", "no-value", "too-close"]
 
 
 @frozen
@@ -85,6 +88,24 @@ class Coarse:
 
 
 @frozen
+class Undefined:
+    """A number that cannot be told, though all that it is worked out from is declared.
+
+    Attributes:
+        subject: The derived fact or the formula that has no value, or what is worked out.
+        why: `it divides by zero`; of a number too close to its limit, all that is said of it.
+    """
+
+    subject: str
+    why: str
+    kind: Uncertainty
+
+    def __str__(self) -> str:
+        joiner = " " if self.kind == "too-close" else " has no value: "
+        return f"{capitalized(self.subject)}{joiner}{self.why}."
+
+
+@frozen
 class Explanation:
     """Why a rule's answer is what it is.
 
@@ -93,7 +114,7 @@ class Explanation:
             were asked; of a rule that is not asked, what its condition lacks.
         missing: What an unsettled rule waits for.
         coarse: What it needs to be told more finely.
-        undefined: What divides by zero, and so has no value.
+        undefined: What has no value, or is too close to its limit to tell.
         known: Of a rule that is met, the values that it looked at.
     """
 
@@ -101,5 +122,5 @@ class Explanation:
     shortfalls: tuple[Shortfall, ...] = ()
     missing: tuple[Missing, ...] = ()
     coarse: tuple[Coarse, ...] = ()
-    undefined: tuple[str, ...] = ()
+    undefined: tuple[Undefined, ...] = ()
     known: tuple[Known, ...] = ()

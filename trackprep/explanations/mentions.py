@@ -3,25 +3,30 @@
 from collections.abc import Iterator
 from typing import assert_never
 
-from trackprep.backends.terms import named
+from trackprep.backends.terms import named, operands
 from trackprep.rules.conditions import (
     AgeTest,
     All,
     AnyOf,
-    Arithmetic,
     AtLeast,
     Between,
     ByRows,
+    ChoiceLookup,
     ChoiceTest,
     Condition,
+    Constant,
     DayTest,
     DerivedNumber,
+    FixedDay,
     FlagTest,
+    FormulaNumber,
     GradeTest,
     Meaning,
     Not,
+    NumberLookup,
     NumberTest,
     SetTest,
+    Shifted,
     Term,
     Test,
 )
@@ -39,9 +44,51 @@ def facts_in(condition: Condition) -> tuple[str, ...]:
     return tuple(dict.fromkeys(path for test in tests_in(condition) for path in named(test)))
 
 
+def rows_in(condition: Condition) -> tuple[Condition, ...]:
+    """What decides which row of a limit the condition goes by."""
+    rows = (row for inner in _inside(condition) if isinstance(inner, ByRows) for row in inner.rows)
+    return tuple(row.condition for row in rows if row.condition is not None)
+
+
 def derived_in(condition: Condition) -> tuple[str, ...]:
     """The derived facts that the condition names, and those they are made of, each once."""
     return tuple(dict.fromkeys(path for inner in _inside(condition) for path in _derived(inner)))
+
+
+def computations_in(condition: Condition) -> tuple[str, ...]:
+    """The formulas and tables that the condition comes upon, each once."""
+    found = (
+        term.table if isinstance(term, ChoiceLookup | NumberLookup) else term.name
+        for inner in _inside(condition)
+        for term in _terms_of(inner)
+        if isinstance(term, FormulaNumber | ChoiceLookup | NumberLookup)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def limits_in(condition: Condition) -> tuple[str, ...]:
+    """The limits and lists that the condition names, each once."""
+    found = (name for inner in _inside(condition) for name in _limits(inner))
+    return tuple(dict.fromkeys(name for name in found if name is not None))
+
+
+def _limits(condition: Condition) -> Iterator[str | None]:
+    """The limits and lists that the condition names itself."""
+    match condition:
+        case ChoiceTest() | SetTest():
+            yield condition.name
+        case GradeTest() | AgeTest() | ByRows():
+            yield condition.limit
+        case NumberTest():
+            yield from (term.limit for term in _terms_of(condition) if isinstance(term, Constant))
+        case DayTest(left, _, right):
+            for day in (left, right):
+                while isinstance(day, Shifted):
+                    day = day.day
+                if isinstance(day, FixedDay):
+                    yield day.limit
+        case _:
+            return
 
 
 def facts_of(term: Term) -> tuple[str, ...]:
@@ -52,14 +99,8 @@ def facts_of(term: Term) -> tuple[str, ...]:
 def terms_in(term: Term) -> Iterator[Term]:
     """The term, and every one that it is worked out from."""
     yield term
-    match term:
-        case DerivedNumber(_, definition):
-            yield from terms_in(definition)
-        case Arithmetic(_, left, right):
-            yield from terms_in(left)
-            yield from terms_in(right)
-        case _:
-            return
+    for inner in operands(term):
+        yield from terms_in(inner)
 
 
 def _inside(condition: Condition) -> Iterator[Condition]:
@@ -99,8 +140,13 @@ def _derived(condition: Condition) -> Iterator[str]:
             yield path
         case AgeTest(derived=str(path)):
             yield path
-        case NumberTest(left, _, right):
-            for side in (left, right):
-                yield from (t.path for t in terms_in(side) if isinstance(t, DerivedNumber))
         case _:
-            return
+            terms = _terms_of(condition)
+            yield from (term.path for term in terms if isinstance(term, DerivedNumber))
+
+
+def _terms_of(condition: Condition) -> Iterator[Term]:
+    """The numbers that the condition itself compares, and what they are worked out from."""
+    if isinstance(condition, NumberTest):
+        yield from terms_in(condition.left)
+        yield from terms_in(condition.right)

@@ -1,30 +1,25 @@
-"""Why an answer is not settled: what is undeclared, too coarse, or divided by zero."""
+"""Why an answer is not settled: what is undeclared, and what is declared too coarsely."""
 
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
-from trackprep.backends.terms import day_span, named, numbers
+from trackprep.backends.terms import day_span, named
 from trackprep.dates import Span, age_boundary, long_form
 from trackprep.dates.spans import MONTHS
 from trackprep.explanations.clauses import as_phrase
 from trackprep.explanations.findings import Coarse, Missing
-from trackprep.explanations.mentions import terms_in, tests_in
+from trackprep.explanations.mentions import tests_in
 from trackprep.explanations.opposites import without_not
 from trackprep.explanations.phrases import fact_first
 from trackprep.explanations.situation import Situation
-from trackprep.explanations.terms import term_text
 from trackprep.explanations.wording import inside, is_week_code, label_of
 from trackprep.rules.conditions import (
     AgeTest,
     All,
-    Arithmetic,
     ByRows,
     Condition,
     DayOf,
     DayTest,
-    DerivedNumber,
-    NumberTest,
-    Term,
     Test,
 )
 from trackprep.rules.model import Asked
@@ -115,31 +110,3 @@ def _finer(span: Span, hinges: list[date]) -> str:
         return "the month, or better the day"
     months = " or ".join(dict.fromkeys(MONTHS[day.month - 1] for day in inside_months))
     return f"the month, and the day too if it is {months}"
-
-
-# ---- division by zero -------------------------------------------------------
-
-
-def zero_divisions(condition: Condition, situation: Situation) -> tuple[str, ...]:
-    """What has no value because it divides by zero, each once."""
-    found = (
-        said
-        for test in tests_in(condition)
-        if isinstance(test, NumberTest)
-        for side in (test.left, test.right)
-        for said in _divided(side, situation)
-    )
-    return tuple(dict.fromkeys(found))
-
-
-def _divided(term: Term, situation: Situation) -> Iterator[str]:
-    """The term's name if a division in it is by zero: its label, if it is a derived fact."""
-    for inner in terms_in(term):
-        match inner:
-            case Arithmetic("/", _, below):
-                if 0 in numbers(below, situation.values, situation.event):
-                    whole = term if isinstance(term, DerivedNumber) else inner
-                    yield term_text(whole, situation.rules)
-                    return
-            case _:
-                continue

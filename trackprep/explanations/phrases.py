@@ -6,6 +6,7 @@ from trackprep.explanations.terms import day_text, duration_text, from_limit, te
 from trackprep.explanations.wording import (
     choice_label,
     choice_labels,
+    formula_label,
     inside,
     label_of,
     limit_label,
@@ -24,11 +25,13 @@ from trackprep.rules.conditions import (
     DerivedNumber,
     EventDay,
     FlagTest,
+    FormulaNumber,
     GradeTest,
     NumberOf,
     NumberTest,
     Order,
     SetTest,
+    Term,
     Test,
 )
 from trackprep.rules.model import Rules
@@ -228,8 +231,17 @@ def _set(test: SetTest, rules: Rules) -> str:
 def _number(test: NumberTest, rules: Rules) -> Phrase:
     predicate = f"{NUMBERS[test.comparison]} {term_text(test.right, rules)}"
     subject = term_text(test.left, rules)
-    named = isinstance(test.left, NumberOf | DerivedNumber)
-    return Phrase(subject, predicate, named and is_plural(subject))
+    return Phrase(subject, predicate, _names_several(test.left, rules))
+
+
+def _names_several(term: Term, rules: Rules) -> bool:
+    match term:
+        case NumberOf(path) | DerivedNumber(path):
+            return is_plural(inside(label_of(path, rules)))
+        case FormulaNumber(name):
+            return is_plural(formula_label(name, rules))
+        case _:
+            return False
 
 
 def _age(test: AgeTest, rules: Rules) -> Phrase:

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from trackprep.backends.checks import Outcome, Status
 from trackprep.explanations.findings import Explanation, Shortfall
 from trackprep.explanations.mentions import facts_in
-from trackprep.explanations.openness import coarse, missing, zero_divisions
+from trackprep.explanations.openness import coarse, missing
 from trackprep.explanations.situation import Situation
+from trackprep.explanations.uncertainty import undefined
 from trackprep.explanations.wording import part_label
 from trackprep.rules.conditions import All, Condition
 from trackprep.rules.model import Asked, Rule
@@ -49,7 +50,7 @@ def _unsettled(asked: tuple[Asked, ...], outcome: Outcome, situation: Situation)
         shortfalls=_shortfalls(asked, situation),
         missing=tuple(missing(path, asked, situation) for path in outcome.declare),
         coarse=tuple(coarse(path, asked, situation) for path in outcome.narrow),
-        undefined=zero_divisions(whole, situation),
+        undefined=undefined(whole, situation),
     )
 
 

@@ -1,55 +1,34 @@
 """Conditions and rules as plain sentences, for people who have never programmed."""
 
-from collections.abc import Iterable
-
 from trackprep.explanations.clauses import bracketed, clause
-from trackprep.explanations.mentions import derived_in
+from trackprep.explanations.definitions import definitions
 from trackprep.explanations.resemblance import alike
-from trackprep.explanations.terms import term_text
-from trackprep.explanations.wording import (
-    capitalized,
-    inside,
-    label_of,
-    listed,
-    part_label,
-    quoted,
-)
-from trackprep.rules.conditions import (
-    All,
-    Arithmetic,
-    CompletedYears,
-    Condition,
-    Constant,
-    DerivedNumber,
-    Not,
-    NumberOf,
-)
-from trackprep.rules.model import Asked, DerivedFact, Rule, Rules
+from trackprep.explanations.wording import capitalized, listed, part_label
+from trackprep.rules.conditions import All, Condition, Not
+from trackprep.rules.model import Asked, Rule, Rules
 
 
 def rule_sentence(rule: Rule, rules: Rules) -> str:
     """The whole rule as it was understood, for its author to read back.
 
-    What it asks of several parts alike is said once, and the derived facts that
-    it names are explained after it.
+    What it asks of several parts alike is said once, and the derived facts, formulas
+    and tables that it names are explained after it.
     """
-    said = [
+    conditions = (All((asked.when, asked.demand)) for asked in rule.asked)
+    return " ".join([asked_sentences(rule, rules), *definitions(conditions, rules)])
+
+
+def asked_sentences(rule: Rule, rules: Rules) -> str:
+    """What the rule asks and when, without an explanation of what it names."""
+    return " ".join(
         _asked_sentence(capitalized(rule.level), asked, parts, rules)
         for asked, parts in _asked_alike(rule, rules)
-    ]
-    named = (path for asked in rule.asked for path in derived_in(All((asked.when, asked.demand))))
-    return " ".join([*said, *definitions(named, rules)])
-
-
-def definitions(paths: Iterable[str], rules: Rules) -> list[str]:
-    """A sentence for each derived fact that says how it is worked out."""
-    facts = (rules.derived.get(path) for path in dict.fromkeys(paths))
-    return [_definition(fact, rules) for fact in facts if fact is not None]
+    )
 
 
 def applies_clause(when: Condition, rules: Rules) -> str:
     """`if …, unless …`; empty for what always applies."""
-    parts = _conjuncts(when)
+    parts = conjuncts(when)
     said = []
     if positive := tuple(part for part in parts if not isinstance(part, Not)):
         said.append(f"if {clause(All(positive), rules)}")
@@ -92,20 +71,8 @@ def _asked_sentence(level: str, asked: Asked, parts: list[str], rules: Rules) ->
     return f"{', '.join(opening)}: {clause(asked.demand, rules)}."
 
 
-def _conjuncts(when: Condition) -> list[Condition]:
+def conjuncts(when: Condition) -> list[Condition]:
+    """The conditions that `and` joins, each by itself."""
     if isinstance(when, All) and when.form == "and":
-        return [part for inner in when.parts for part in _conjuncts(inner)]
+        return [part for inner in when.parts for part in conjuncts(inner)]
     return [when]
-
-
-def _definition(fact: DerivedFact, rules: Rules) -> str:
-    label = capitalized(fact.label)
-    definition = fact.definition
-    if isinstance(definition, tuple):
-        path, grain = definition
-        counted = "" if grain == "day" else f", counted to the {grain}"
-        day = inside(label_of(path, rules))
-        return f"{label} is the time from {day} to the event{counted}."
-    if isinstance(definition, Constant | NumberOf | Arithmetic | CompletedYears | DerivedNumber):
-        return f"{label} is worked out as {term_text(definition, rules)}."
-    return f"{quoted(label)} is so if {clause(definition, rules)}."

@@ -1,15 +1,18 @@
 """What an answer is explained from: the rules, what was declared, and the event's day."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from trackprep.backends.checks import holds
 from trackprep.backends.terms import Values
-from trackprep.explanations.wording import label_of, value_text
+from trackprep.explanations.wording import inside, label_of, value_text
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Rules
 from trackprep.truth import Truth
+
+MOST_KNOWN = 4
+"""Of how many facts the values are told."""
 
 
 @frozen
@@ -22,6 +25,15 @@ class Known:
 
     def __str__(self) -> str:
         return f"{self.label} {self.value}"
+
+
+def known_text(known: Sequence[Known]) -> str:
+    """The facts with their values, the first few of many: `Measured 327 mm; links 20`."""
+    said = [str(fact) if not place else inside(str(fact)) for place, fact in enumerate(known)]
+    if len(said) > MOST_KNOWN:
+        rest = len(said) - MOST_KNOWN
+        return f"{'; '.join(said[:MOST_KNOWN])}; and {rest} more"
+    return "; ".join(said)
 
 
 @frozen(eq=False)

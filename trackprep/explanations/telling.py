@@ -6,10 +6,8 @@ from itertools import groupby
 from attrs import evolve
 
 from trackprep.explanations.findings import Coarse, Explanation, Missing, Reason, Shortfall
-from trackprep.explanations.situation import Known
-from trackprep.explanations.wording import capitalized, counted, inside, listed, quoted
-
-MOST_KNOWN = 4
+from trackprep.explanations.situation import Known, known_text
+from trackprep.explanations.wording import counted, inside, listed, quoted
 
 
 def told(explanation: Explanation) -> tuple[str, ...]:
@@ -39,7 +37,7 @@ def reason_text(reason: Reason) -> str:
     if reason.nearest and not reason.obvious:
         text += f" What would do: {reason.nearest}."
     if reason.facts:
-        text += f" From: {_facts(reason.facts)}."
+        text += f" From: {known_text(reason.facts)}."
     if reason.meanings:
         text += f" This decides {listed([quoted(label) for label in reason.meanings], 'and')}."
     return text
@@ -93,9 +91,7 @@ def _merged(reasons: Sequence[Reason]) -> list[Reason]:
 def _unsettled(explanation: Explanation) -> tuple[str, ...]:
     lines = [_missing(one) for one in explanation.missing]
     lines.extend(_coarse(one) for one in explanation.coarse)
-    lines.extend(
-        f"{capitalized(said)} has no value: it divides by zero." for said in explanation.undefined
-    )
+    lines.extend(map(str, explanation.undefined))
     if explanation.shortfalls:
         lines.append("If it is asked of you, it is not met:")
         lines.extend(_shortfall_lines(explanation.shortfalls))
@@ -125,12 +121,4 @@ def _not_asked(explanation: Explanation) -> str:
 
 
 def _met(known: Sequence[Known]) -> str:
-    return f"{_facts(known)}."
-
-
-def _facts(known: Sequence[Known]) -> str:
-    said = [str(fact) if not place else inside(str(fact)) for place, fact in enumerate(known)]
-    if len(said) > MOST_KNOWN:
-        rest = len(said) - MOST_KNOWN
-        return f"{'; '.join(said[:MOST_KNOWN])}; and {rest} more"
-    return "; ".join(said)
+    return f"{known_text(known)}."

@@ -54,6 +54,12 @@ def limit_label(name: str, rules: Rules) -> str:
     return quoted(known.label if known and known.label else words_of(name))
 
 
+def formula_label(name: str, rules: Rules) -> str:
+    """What people read for a formula or a table."""
+    known = rules.formulas.get(name) or rules.tables.get(name)
+    return known.label if known and known.label else words_of(name)
+
+
 def part_label(part: str, rules: Rules) -> str:
     """What people read for a part that a rule asks about: `front tyre` for `tyre.front`."""
     if part in rules.facts or part in rules.derived:

@@ -16,7 +16,8 @@ from trackprep.units import show
 
 if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
-    from trackprep.reports.report import Answer, Report
+    from trackprep.reports.answer import Answer
+    from trackprep.reports.report import Report
     from trackprep.rules.model import Rules
 
 SCHEMA = "urn:trackprep:report:1"
@@ -93,7 +94,7 @@ def _explanation(explanation: Explanation) -> Form:
         "shortfalls": [_shortfall(one) for one in explanation.shortfalls],
         "undeclared": [_missing(one) for one in explanation.missing],
         "coarse": [_coarse(one) for one in explanation.coarse],
-        "undefined": list(explanation.undefined),
+        "undefined": [one.subject for one in explanation.undefined],
         "known": [_known(one) for one in explanation.known],
     }
 

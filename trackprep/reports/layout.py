@@ -13,7 +13,8 @@ from trackprep.reports.verdicts import verdict_lines
 from trackprep.reports.works import work_lines
 
 if TYPE_CHECKING:
-    from trackprep.reports.report import Answer, Report
+    from trackprep.reports.answer import Answer
+    from trackprep.reports.report import Report
 
 Role: TypeAlias = Literal[
     "title", "plain", "ready", "not-ready", "incomplete", "heading", "level",

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from trackprep.dates import long_form
-from trackprep.explanations.openness import zero_divisions
 from trackprep.explanations.wording import capitalized, counted
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import All
@@ -13,8 +12,9 @@ if TYPE_CHECKING:
     from trackprep.reports.report import Report
 
 Code: TypeAlias = Literal[
-    "outside-validity", "declared-after-event", "check-again", "division-by-zero", "precedence"
-]
+    "outside-validity", "declared-after-event", "check-again",
+    "division-by-zero", "no-value", "too-close", "precedence",
+]  # fmt: skip
 
 CHECK_AGAIN = "check again"
 """The mark of an answer that hangs on something that wears."""
@@ -38,7 +38,7 @@ def notices(report: "Report") -> tuple[Notice, ...]:
     return (
         *_validity(report),
         *_wear(report),
-        *_zero_divisions(report),
+        *_undefined(report),
         Notice("precedence", PRECEDENCE),
     )
 
@@ -76,18 +76,24 @@ def _wear(report: "Report") -> Iterator[Notice]:
         )
 
 
-def _zero_divisions(report: "Report") -> Iterator[Notice]:
+def _undefined(report: "Report") -> Iterator[Notice]:
+    """What could not be worked out for an unsettled rule."""
+    if "unsettled" not in report.statuses:
+        return
+    # A cold-start measure: a settled report has no use for this.
+    from trackprep.explanations.uncertainty import undefined
+
     rules = (
         rule
         for rule, status in zip(report.rules.rules, report.statuses, strict=True)
         if status == "unsettled"
     )
     found = dict.fromkeys(
-        said
+        one
         for rule in rules
         for asked in rule.asked
-        for said in zero_divisions(All((asked.when, asked.demand)), report.situation)
+        for one in undefined(All((asked.when, asked.demand)), report.situation)
     )
-    for said in found:
-        text = f"{capitalized(said)} could not be worked out: it divides by zero."
-        yield Notice("division-by-zero", text)
+    for one in found:
+        said = f"{capitalized(one.subject)} could not be worked out: {one.why}."
+        yield Notice(one.kind, str(one) if one.kind == "too-close" else said)

@@ -7,7 +7,8 @@ from trackprep.dates import long_form
 from trackprep.explanations.wording import counted
 
 if TYPE_CHECKING:
-    from trackprep.reports.report import Answer, Report
+    from trackprep.reports.answer import Answer
+    from trackprep.reports.report import Report
 
 
 def verdict_lines(report: "Report") -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from trackprep.rules.model import Part, Work
 from trackprep.units import show
 
 if TYPE_CHECKING:
-    from trackprep.reports.report import Answer
+    from trackprep.reports.answer import Answer
 
 
 def place_of(work: Work, answer: "Answer") -> Literal["at home", "in the paddock"]:

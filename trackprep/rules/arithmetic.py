@@ -11,13 +11,14 @@ from typing import Literal
 from attrs import evolve
 
 from trackprep.rules import conditions as c
-from trackprep.rules import typed
+from trackprep.rules import folding, typed
 from trackprep.rules.reporting import Reporter
 from trackprep.rules.weighing import MOST_TERMS
 from trackprep.syntax import tree
 from trackprep.units import NUMBER, ONE, Unit
 
-_SCALES = frozenset({"a temperature", "a sound level"})
+SCALES = frozenset({"a temperature", "a sound level"})
+"""Of these, points and differences are told apart."""
 _DAY = 86_400  # seconds
 _SUMS: dict[tuple[typed.Nature, str, typed.Nature], typed.Nature] = {
     ("plain", "+", "plain"): "plain",
@@ -135,7 +136,7 @@ class Arithmetic:
                 if scale == "a temperature" else "write the difference as a number of `dB`",
             )  # fmt: skip
             return None
-        term = _folded(sign, left, right)
+        term = folding.arithmetic(sign, left.term, right.term)
         constant = left.constant and right.constant
         return typed.Number(term, left.dimension, left.unit, nature, constant)
 
@@ -197,34 +198,17 @@ class Arithmetic:
         if shown.dimension != dimension:
             shown = Unit("", dimension, Fraction(1))
         scales = {left.nature, right.nature} - {"plain"}
-        nature: typed.Nature = "difference" if scales and dimension.words in _SCALES else "plain"
+        nature: typed.Nature = "difference" if scales and dimension.words in SCALES else "plain"
         constant = left.constant and right.constant
-        return typed.Number(_folded(sign, left, right), dimension, shown, nature, constant)
+        term = folding.arithmetic(sign, left.term, right.term)
+        return typed.Number(term, dimension, shown, nature, constant)
 
 
 def nature_of(its_unit: Unit, *, literal: bool) -> typed.Nature:
     """Point, difference or either, for a value in a unit."""
-    if its_unit.dimension.words not in _SCALES:
+    if its_unit.dimension.words not in SCALES:
         return "plain"
     return "either" if literal and its_unit.name in ("K", "dB") else "point"
-
-
-def _folded(sign: Literal["+", "-", "*", "/"], left: typed.Number, right: typed.Number) -> c.Term:
-    """The arithmetic, worked out where both sides are constants."""
-    one, other = left.term, right.term
-    if isinstance(one, c.Constant) and isinstance(other, c.Constant):
-        match sign:
-            case "+":
-                value = one.value + other.value
-            case "-":
-                value = one.value - other.value
-            case "*":
-                value = one.value * other.value
-            case "/":
-                value = one.value / other.value
-        shown = one.unit if sign in "+-" or other.unit == ONE else ONE
-        return c.Constant(value, other.unit if sign == "*" and one.unit == ONE else shown)
-    return c.Arithmetic(sign, one, other)
 
 
 def _unit_wanted(left: typed.Number, right: typed.Number, written: tree.Expression) -> str | None:

@@ -4,14 +4,15 @@ from math import prod
 
 from trackprep.rules import conditions as c
 from trackprep.rules import typed
+from trackprep.rules.calls import Calculations
+from trackprep.rules.definitions import DerivedStatement
 from trackprep.rules.expressions import Expressions, of_fact
 from trackprep.rules.mentions import names_in
 from trackprep.rules.model import Choosing, Fact
 from trackprep.rules.predicates import Predicates
 from trackprep.rules.reporting import nearest
 from trackprep.rules.scope import Scope
-from trackprep.rules.vocabularies import DerivedStatement
-from trackprep.rules.weighing import Budget, too_heavy
+from trackprep.rules.weighing import Budget, excess
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.units import unit
@@ -25,8 +26,8 @@ MOST_ROWS = 256
 class Conditions:
     """Compiles the conditions of a ruleset; what a derived fact means is compiled once."""
 
-    def __init__(self, scope: Scope) -> None:
-        self.scope = scope
+    def __init__(self, scope: Scope, calculations: Calculations) -> None:
+        self.scope, self.calculations = scope, calculations
         self.rowed = {
             name: limit.statement.value
             for name, limit in scope.statements.limits.items()
@@ -95,7 +96,7 @@ class Conditions:
         return None
 
     def expressions(self, it: str | None, rows: dict[str, int]) -> Expressions:
-        return Expressions(self.scope, it, rows, self.derived)
+        return Expressions(self.scope, it, rows, self.derived, self.calculations)
 
     # ---- derived facts ----
 
@@ -126,8 +127,9 @@ class Conditions:
             expressions = self.expressions(None, rows)
             made = expressions.value(definition)  # type: ignore[arg-type]
             made = None if made is None else expressions.as_derived(path, statement, made)
-        if made is not None and too_heavy(made):
-            self.too_large(statement, "worked out from too many parts")
+        what = excess(made)
+        if what is not None:
+            self.too_large(statement, f"worked out from {what}")
             return None
         return made
 
@@ -288,7 +290,7 @@ class Conditions:
                 return None
             cases.append(c.Case(condition, test))
         made = c.ByRows(name, tuple(cases))
-        if too_heavy(made):
+        if excess(made):
             self.too_many_rows(written)
             return None
         return made

@@ -13,6 +13,8 @@ def kind_of(detail: Any) -> str:
             return "when"
         case tree.Demand():
             return "demand"
+        case tree.Accept():
+            return "accept"
         case tree.Prose() | tree.Work():
             return str(detail.keyword)
         case _:

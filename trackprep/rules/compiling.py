@@ -1,5 +1,6 @@
 """Loaded files to the checked model: every problem found, or the rules as they are meant."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from attrs import evolve
@@ -7,9 +8,11 @@ from attrs import evolve
 from trackprep.frozen import frozen
 from trackprep.problems import Problem
 from trackprep.rules import model
+from trackprep.rules.acceptances import check_acceptances
 from trackprep.rules.checking import Conditions
 from trackprep.rules.derived import derived_facts
 from trackprep.rules.examples import compiled_examples
+from trackprep.rules.formulas import Formulas
 from trackprep.rules.headings import days_valid, heading, own_edition
 from trackprep.rules.limits import Limits
 from trackprep.rules.loading import Loaded
@@ -24,20 +27,32 @@ from trackprep.syntax import tree
 
 @frozen(eq=False)
 class Compiled:
-    """What came of a ruleset: its meaning, or None where it has problems."""
+    """What came of a ruleset: its meaning, or None where it has problems.
+
+    `loaded` is what it was made of, where a file could be read.
+    """
 
     rules: model.Rules | None
     problems: tuple[Problem, ...]
+    loaded: Loaded | None = None
 
 
 def compiled(loaded: Loaded, reporter: Reporter, folder: Path | None = None) -> Compiled:
     """The meaning of a loaded ruleset; `folder` is where its examples' files lie."""
     made = _Compilation(loaded, reporter, folder).rules()
     problems = reporter.in_order()
-    return Compiled(None if problems else made, problems)
+    return Compiled(None if problems else made, problems, loaded)
 
 
-def _chain(loaded: Loaded) -> list[Loaded]:
+def without_examples(loaded: Loaded) -> Compiled:
+    """The meaning of a loaded ruleset that another supplements, as it stands by itself."""
+    reporter = Reporter()
+    made = _Compilation(loaded, reporter, None).whole()
+    problems = reporter.in_order()
+    return Compiled(None if problems else made, problems, loaded)
+
+
+def chain(loaded: Loaded) -> list[Loaded]:
     """The file and its bases, the deepest first."""
     chain = [loaded]
     while chain[-1].base is not None:
@@ -45,19 +60,10 @@ def _chain(loaded: Loaded) -> list[Loaded]:
     return chain[::-1]
 
 
-def _files(loaded: Loaded) -> list[model.FileUsed]:
-    """Every file that had a part, the named one first, each once."""
-    found: dict[str, model.FileUsed] = {}
-    waiting = [loaded]
-    while waiting:
-        here = waiting.pop(0)
-        key = here.used.path or here.used.name
-        if key not in found:
-            found[key] = here.used
-            waiting.extend(here.uses)
-            if here.base is not None:
-                waiting.append(here.base)
-    return list(found.values())
+def _implicit(chain: Iterable[Loaded]) -> frozenset[str]:
+    """The names of the files that are taken in because a file named none."""
+    waiting = [used for loaded in chain if loaded.implicit for used in loaded.uses]
+    return frozenset(used.name for loaded in waiting for used in loaded.files)
 
 
 class _Compilation:
@@ -68,16 +74,19 @@ class _Compilation:
         words = vocabulary(loaded)
         for problem in words.problems:
             reporter.add(problem)
-        self.chain = _chain(loaded)
+        self.chain = chain(loaded)
         self.statements = supplemented(self.chain, reporter)
         missing = any(file.missing for file in self.chain)
         self.scope = Scope(words, self.statements, missing, reporter)
         self.unread = frozenset(u.name for file in self.chain for u in file.file.unread if u.name)
-        self.conditions = Conditions(self.scope)
+        self.formulas = Formulas(self.scope)
+        self.conditions = Conditions(self.scope, self.formulas)
 
     def rules(self) -> model.Rules:
         """The whole with its examples, which are read against it."""
         made = self.whole()
+        for file in self.chain:
+            check_acceptances(file.file.statements, self.reporter)
         statements = [s for s in self.loaded.file.statements if isinstance(s, tree.Example)]
         examples = compiled_examples(statements, made, self.scope, self.folder, self.unread)
         return evolve(made, examples=examples)
@@ -85,11 +94,12 @@ class _Compilation:
     def whole(self) -> model.Rules:
         """All but the examples; the order is that in which files are told to have problems."""
         head = heading(self.loaded, self.reporter)
+        self.formulas.want(self.own_calculations(head.keyword == "vocabulary"))
         named = Limits(self.conditions)
         named.names_apart()
         limits, lists, here = named.limits(), named.lists(), named.here()
         sections, rules = self.asked()
-        derived = derived_facts(self.conditions)
+        derived = derived_facts(self.conditions, self.formulas, _implicit(self.chain))
         settings, notes = self.statements.settings, self.statements.notes
         return model.Rules(
             name=head.name,
@@ -103,6 +113,8 @@ class _Compilation:
             brings=tuple(notes["bring"]),
             facts=self.scope.vocabulary.facts,
             derived=derived,
+            formulas=self.formulas.formulas(),
+            tables=self.formulas.tables(),
             limits=limits,
             lists=lists,
             here=here,
@@ -111,8 +123,24 @@ class _Compilation:
             withdrawn=dict(self.statements.withdrawn),
             base=self.chain[-2].used.name if len(self.chain) > 1 else None,
             vocabulary=head.keyword == "vocabulary",
-            files=tuple(_files(self.loaded)),
+            files=self.loaded.files,
         )
+
+    def own_calculations(self, vocabulary: bool) -> Iterable[str]:
+        """The formulas and tables that are compiled without being called.
+
+        Of a vocabulary all, since somebody may want any of them; of a ruleset those of its
+        own files, so that a mistake in one is found.
+        """
+        if vocabulary:
+            return self.scope.vocabulary.calculations
+        statements = (s for file in self.chain for s in file.file.statements)
+        return [
+            s.name
+            for s in statements
+            if isinstance(s, tree.Formula | tree.Table)
+            and s.name in self.scope.vocabulary.calculations
+        ]
 
     def asked(self) -> tuple[tuple[model.Section, ...], tuple[model.Rule, ...]]:
         """The sections, and the rules in the order in which reports show them."""

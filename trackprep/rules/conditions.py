@@ -82,7 +82,88 @@ class DerivedNumber:
     difference: bool = field(default=False, eq=False)
 
 
-Term: TypeAlias = Constant | NumberOf | Arithmetic | CompletedYears | DerivedNumber
+@frozen
+class Called:
+    """A function whose results are mostly irrational."""
+
+    function: "Function"
+    of: "Term"
+
+
+@frozen
+class Extreme:
+    """The least or the greatest of several numbers."""
+
+    which: Literal["minimum", "maximum"]
+    of: tuple["Term", ...]
+
+
+@frozen
+class Rounded:
+    """A number rounded to a multiple of `step`, which is above zero.
+
+    To the nearest, ties away from zero; `down`, to the next one that is not above it.
+    """
+
+    of: "Term"
+    step: Constant
+    down: bool = False
+
+
+@frozen
+class ChoiceLookup:
+    """What a table says of the declared choice; a choice without a row has no value."""
+
+    table: str = field(eq=False)
+    path: str
+    rows: tuple[tuple[str, Fraction], ...]
+    unit: Unit = field(eq=False)
+
+
+@frozen
+class NumberLookup:
+    """What a table says of a whole number; one without a row has no value."""
+
+    table: str = field(eq=False)
+    of: "Term"
+    rows: tuple[tuple[Fraction, Fraction], ...]
+    unit: Unit = field(eq=False)
+
+
+@frozen
+class TermCase:
+    """One row of a formula: its value where `condition` holds (None: otherwise)."""
+
+    condition: "Condition | None"
+    value: "Term"
+
+
+@frozen
+class ByCase:
+    """A formula by rows: the first row that holds gives the value.
+
+    Where it is unknown which row that is, every row that may be it counts.
+    """
+
+    rows: tuple[TermCase, ...]
+
+
+@frozen
+class FormulaNumber:
+    """A formula with its arguments put in, kept under its name for explanations."""
+
+    name: str = field(eq=False)
+    arguments: tuple[tuple[str, "Term"], ...] = field(eq=False)
+    definition: "Term"
+    unit: Unit = field(eq=False)
+    difference: bool = field(default=False, eq=False)
+
+
+Function: TypeAlias = Literal["log10", "ten-to", "sqrt"]
+Term: TypeAlias = (
+    Constant | NumberOf | Arithmetic | CompletedYears | DerivedNumber | Called | Extreme | Rounded
+    | ChoiceLookup | NumberLookup | ByCase | FormulaNumber
+)  # fmt: skip
 
 # ---- days -------------------------------------------------------------------
 

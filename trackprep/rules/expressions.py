@@ -8,10 +8,11 @@ from trackprep.dates import Span, span_of
 from trackprep.rules import conditions as c
 from trackprep.rules import model, typed
 from trackprep.rules.arithmetic import Arithmetic, nature_of
+from trackprep.rules.calls import Calculations, Calls
+from trackprep.rules.definitions import DerivedStatement
 from trackprep.rules.facts import read_constant
 from trackprep.rules.scope import Scope
 from trackprep.rules.statements import NamedStatement
-from trackprep.rules.vocabularies import DerivedStatement
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.units import NUMBER, ONE, unit
@@ -24,6 +25,7 @@ class Expressions:
         it: What `it` stands for in a rule `for each of`.
         rows: For each limit by rows, which of its rows is meant here.
         derived: Compiles a derived fact, for the rows that are meant.
+        calculations: The formulas and tables that may be called.
     """
 
     def __init__(
@@ -32,8 +34,9 @@ class Expressions:
         it: str | None,
         rows: dict[str, int],
         derived: Callable[[DerivedStatement, dict[str, int]], typed.Typed | None],
+        calculations: Calculations,
     ) -> None:
-        self.scope, self.it, self.rows = scope, it, rows
+        self.scope, self.it, self.rows, self.calculations = scope, it, rows, calculations
         self.report = scope.reporter.report
         self.derived = derived
 
@@ -60,6 +63,10 @@ class Expressions:
                 return self.age(expression)
             case tree.CompletedYears():
                 return self.completed_years(expression)
+            case tree.Call():
+                return self.calls().call(expression)
+            case tree.Rounded():
+                return self.calls().rounded(expression)
 
     def number(self, expression: tree.Expression) -> typed.Number | None:
         """The expression as a number; None after a problem."""
@@ -67,6 +74,9 @@ class Expressions:
 
     def arithmetic(self) -> Arithmetic:
         return Arithmetic(self.value, self.scope.reporter)
+
+    def calls(self) -> Calls:
+        return Calls(self.value, self.scope, self.calculations)
 
     # ---- constants and names ----
 

@@ -1,6 +1,6 @@
 """Fact and kind statements to facts: what can be declared, and of which type."""
 
-from collections.abc import Mapping
+from collections.abc import MutableMapping
 from fractions import Fraction
 
 from trackprep.rules import model
@@ -65,10 +65,10 @@ def read_constant(
 
 
 class FactReader:
-    """Reads the facts of one file; `kinds` are those it may name."""
+    """Reads the facts of one file; `kinds` are those it may name, and become those it has."""
 
-    def __init__(self, kinds: Mapping[str, model.Type], reporter: Reporter) -> None:
-        self.kinds = dict(kinds)
+    def __init__(self, kinds: MutableMapping[str, model.Type], reporter: Reporter) -> None:
+        self.kinds = kinds
         self.reporter = reporter
 
     def kind(self, statement: tree.Kind) -> None:

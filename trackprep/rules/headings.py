@@ -40,8 +40,10 @@ def _only_facts(loaded: Loaded, reporter: Reporter) -> None:
             tree.Rule | tree.Limit | tree.List | tree.Withdraw | tree.Example | tree.Here,
         ):
             reporter.report(
-                "not-in-vocabulary", "a vocabulary holds facts alone", statement.place,
-                expected="`fact`, `kind` and `derived` statements under sections",
+                "not-in-vocabulary", "a vocabulary holds no rules, limits or examples",
+                statement.place,
+                expected="`fact`, `kind`, `derived`, `formula` and `table` statements"
+                " under sections",
                 suggestion="move this to a ruleset, or begin the file with `ruleset`",
             )  # fmt: skip
 

@@ -5,7 +5,7 @@ read, nothing absolute, no link that leads out; size, depth and number of files
 are bounded. Only this module touches rule files.
 """
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path, PurePosixPath
 
 from trackprep.frozen import frozen
@@ -13,6 +13,7 @@ from trackprep.problems import Problem
 from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.model import FileUsed
+from trackprep.rules.precompiled import StoredVocabulary, files_of, stored_vocabulary
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.source import Source
 from trackprep.syntax import tree
@@ -23,26 +24,47 @@ DEEPEST = 16
 STANDARD = "standard"
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class Loaded:
     """A file as read, with what it uses and the ruleset it supplements.
 
     Attributes:
         implicit: Whether the standard vocabulary was added because nothing was named.
         missing: Whether something it names could not be read, so that names may be unknown.
+        stored: Of a shipped vocabulary, its compiled form; its text is parsed when looked at.
     """
 
-    file: tree.RuleFile
+    source: Source
     used: FileUsed
     uses: tuple["Loaded", ...] = ()
     base: "Loaded | None" = None
     implicit: bool = False
     missing: bool = False
+    stored: StoredVocabulary | None = None
+    _parsed: tree.RuleFile | None = None
+
+    @cached_property
+    def file(self) -> tree.RuleFile:
+        """The tree of the text."""
+        if self._parsed is not None:
+            return self._parsed
+        read: tree.RuleFile = parse_rules(self.source).tree
+        return read
 
     @property
-    def source(self) -> Source:
-        """The text."""
-        return self.file.source
+    def files(self) -> tuple[FileUsed, ...]:
+        """Every file that had a part, this one first, each once."""
+        found: dict[str, FileUsed] = {}
+        waiting = [self]
+        while waiting:
+            here = waiting.pop(0)
+            key = here.used.path or here.used.name
+            if key not in found:
+                found[key] = here.used
+                waiting.extend(here.uses)
+                if here.base is not None:
+                    waiting.append(here.base)
+        return tuple(found.values())
 
 
 def load(
@@ -66,6 +88,12 @@ def load_shipped(name: str, reporter: Reporter) -> Loaded:
 @lru_cache(maxsize=64)
 def _shipped(name: str) -> tuple[Loaded, tuple[Problem, ...]]:
     """A shipped file is read once in a process: it does not change under us."""
+    stored = _stored(name)
+    return (stored, ()) if stored is not None else load_written(name)
+
+
+def load_written(name: str) -> tuple[Loaded, tuple[Problem, ...]]:
+    """A shipped file as it is written, whatever its compiled form says; and its problems."""
     path = shipped_path(name)
     assert path is not None, name
     reporter = Reporter()
@@ -74,6 +102,20 @@ def _shipped(name: str) -> tuple[Loaded, tuple[Problem, ...]]:
     loader.open.append(name)
     loaded = loader.file(Source(path.name, text), digest, None, path, shipped=True)
     return loaded, reporter.in_order()
+
+
+def _stored(name: str) -> Loaded | None:
+    """A shipped vocabulary in its compiled form, if that is of the files as they are."""
+    stored, path = stored_vocabulary(name), shipped_path(name)
+    if stored is None or path is None:
+        return None
+    text, digest = read_text(path)
+    used = FileUsed(path.name, digest, True, str(path.resolve()))
+    if (path.name, digest) != stored.made_of[0]:
+        return None
+    uses = tuple(_shipped(name)[0] for name in stored.uses)
+    loaded = Loaded(Source(path.name, text), used, uses, stored=stored)
+    return loaded if stored.made_of == files_of(loaded.files) else None
 
 
 class _Loader:
@@ -125,9 +167,11 @@ class _Loader:
         if implicit:
             uses.append(load_shipped(STANDARD, self.reporter))
         used = FileUsed(source.name, digest, shipped, str(path.resolve()) if path else "")
-        return Loaded(file, used, tuple(uses), base, implicit, missing)
+        return Loaded(source, used, tuple(uses), base, implicit, missing, parsed=file)
 
     def is_kind(self, found: Loaded, wanted: str, statement: tree.Uses) -> bool:
+        if found.stored is not None and wanted == "vocabulary":
+            return True
         heading = next((s for s in found.file.statements if isinstance(s, tree.Heading)), None)
         if heading is None or heading.keyword == wanted:
             return True

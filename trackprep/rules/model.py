@@ -165,6 +165,59 @@ class DerivedFact:
     origin: Origin = field(default=Origin(), eq=False)
 
 
+@frozen
+class Parameter:
+    """What a formula is worked out from; `difference` where it is no point on a scale."""
+
+    name: str
+    unit: Unit
+    difference: bool = False
+
+
+@frozen
+class Formula:
+    """A named computation, which rules call.
+
+    Attributes:
+        definition: The computation, each parameter in it a `NumberOf` its name.
+    """
+
+    name: str
+    label: str
+    parameters: tuple[Parameter, ...]
+    definition: Term
+    unit: Unit
+    difference: bool = False
+    how: str = ""
+    cautions: tuple[str, ...] = ()
+    reason: str = ""
+    section: str = ""
+    source: SourceOf | None = None
+    origin: Origin = field(default=Origin(), eq=False)
+
+
+@frozen
+class Table:
+    """What a standard prints as a table: a quantity for each choice, or for some counts.
+
+    Attributes:
+        choices: The choices it is about; None where it is about counts.
+        rows: Choices or counts with their values in base units; one without a row has none.
+    """
+
+    name: str
+    label: str
+    choices: Choosing | None
+    rows: tuple[tuple[str | Fraction, Fraction], ...]
+    unit: Unit
+    how: str = ""
+    cautions: tuple[str, ...] = ()
+    reason: str = ""
+    section: str = ""
+    source: SourceOf | None = None
+    origin: Origin = field(default=Origin(), eq=False)
+
+
 # ---- limits and lists -------------------------------------------------------
 
 
@@ -327,6 +380,8 @@ class Rules:
     brings: tuple[str, ...] = ()
     facts: Mapping[str, Fact] = field(factory=dict)
     derived: Mapping[str, DerivedFact] = field(factory=dict)
+    formulas: Mapping[str, Formula] = field(factory=dict)
+    tables: Mapping[str, Table] = field(factory=dict)
     limits: Mapping[str, Limit] = field(factory=dict)
     lists: Mapping[str, WordList] = field(factory=dict)
     here: Mapping[str, Value] = field(factory=dict)

@@ -9,7 +9,7 @@ from trackprep.rules.statements import Statements
 from trackprep.rules.vocabularies import vocabulary
 from trackprep.syntax import tree
 
-_ON_CORE = frozenset({"reason", "fix", "undo", "inspect", "source", "caution"})
+_ON_CORE = frozenset({"reason", "fix", "undo", "inspect", "source", "caution", "accept"})
 
 
 def allowed_on_core(statement: tree.Rule) -> bool:

@@ -1,6 +1,7 @@
 """Collects the problems of a ruleset while it is compiled, each mistake once."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 from trackprep.problems import Problem
 from trackprep.source import Place
@@ -14,6 +15,7 @@ class Reporter:
     def __init__(self) -> None:
         self._problems: list[Problem] = []
         self._seen: set[tuple[str, str | None, int | None, str | None]] = set()
+        self._quiet = False
 
     def report(
         self,
@@ -29,6 +31,8 @@ class Reporter:
 
     def add(self, problem: Problem) -> None:
         """Notes a problem that is made already."""
+        if self._quiet:
+            return
         place = problem.place
         key = (
             problem.code,
@@ -39,6 +43,15 @@ class Reporter:
         if key not in self._seen and len(self._problems) < MOST_PROBLEMS:
             self._seen.add(key)
             self._problems.append(problem)
+
+    @contextmanager
+    def quiet(self) -> Iterator[None]:
+        """What is tried in here, and may fail, is no problem."""
+        before, self._quiet = self._quiet, True
+        try:
+            yield
+        finally:
+            self._quiet = before
 
     def __len__(self) -> int:
         return len(self._problems)

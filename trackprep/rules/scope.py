@@ -4,10 +4,12 @@ from attrs import field
 
 from trackprep.frozen import frozen
 from trackprep.rules import model
+from trackprep.rules.definitions import DerivedStatement
+from trackprep.rules.functions import FORMS
 from trackprep.rules.likeness import meant_fact
 from trackprep.rules.reporting import Reporter
 from trackprep.rules.statements import NamedStatement, Statements
-from trackprep.rules.vocabularies import DerivedStatement, Vocabulary
+from trackprep.rules.vocabularies import Vocabulary
 from trackprep.source import Place
 
 
@@ -65,6 +67,8 @@ class Scope:
                 suggestion=f"write `{inside[0]}`, or `each of {name}.*` with a test for all",
             )  # fmt: skip
             return
+        if limits and self.without_brackets(name, place):
+            return
         what = "fact, limit or list" if limits and "." not in name else "fact"
         statements = self.statements
         others = (*self.vocabulary.derived, *statements.limits, *statements.lists)
@@ -75,3 +79,18 @@ class Scope:
             " `trackprep facts` lists them, and finds one by a word",
             suggestion=f"write `{found}`" if found else f'define it: `fact {name} "Label" …`',
         )  # fmt: skip
+
+    def without_brackets(self, name: str, place: Place) -> bool:
+        """Whether a name is that of a formula, table or function, which is reported."""
+        found = self.vocabulary.calculations.get(name)
+        if found is None and name not in FORMS:
+            return False
+        kind = "function" if found is None else found.sort
+        self.reporter.report(
+            "brackets-missing",
+            f"`{name}` is a {kind}, and nothing stands here to work it out from", place,
+            expected="values in brackets behind the name",
+            suggestion=f"write `{found.form if found else FORMS[name]}`,"
+            " with values of your own in the brackets",
+        )  # fmt: skip
+        return True

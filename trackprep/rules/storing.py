@@ -6,9 +6,10 @@ read by the very version of the program that wrote it.
 """
 
 import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, MutableMapping
 from datetime import date
 from fractions import Fraction
+from functools import cache
 from typing import Any, TypeVar
 
 from attrs import fields
@@ -26,18 +27,21 @@ _CLASSES: tuple[type, ...] = (
     conditions.FlagTest, conditions.NumberTest, conditions.DayTest, conditions.AgeTest,
     conditions.Meaning, conditions.Case, conditions.ByRows, conditions.Not, conditions.All,
     conditions.AnyOf, conditions.AtLeast, conditions.Between,
+    conditions.Called, conditions.Extreme, conditions.Rounded, conditions.ChoiceLookup,
+    conditions.NumberLookup, conditions.TermCase, conditions.ByCase, conditions.FormulaNumber,
     model.Choice, model.Choosing, model.YesOrNo, model.Dated,
     model.Measured, model.FreeText, model.Origin, model.SourceOf, model.Fact, model.DerivedFact,
     model.LimitRow, model.Limit, model.WordList, model.Part, model.Work, model.Asked, model.Rule,
-    model.Section, model.FileUsed, values.Amount,
+    model.Section, model.FileUsed, values.Amount, model.Parameter, model.Formula, model.Table,
 )  # fmt: skip
 _NUMBER_OF = {made: number for number, made in enumerate(_CLASSES)}
 _FIELDS = {made: tuple(field.name for field in fields(made)) for made in _CLASSES}
-_MAPPINGS = ("facts", "derived", "limits", "lists", "here")
+_MAPPINGS = ("facts", "derived", "formulas", "tables", "limits", "lists", "here")
 _PLAIN = ("name", "title", "edition", "organizer", "venue", "contact", "base", "vocabulary")
 _TREES = ("valid", "notes", "brings", "sections", "rules", "files")
 
 
+@cache
 def form() -> str:
     """The digest of what the stored form hangs on: the classes, and the fields of each."""
     said = [(made.__name__, names) for made, names in _FIELDS.items()]
@@ -50,7 +54,7 @@ def stored(rules: model.Rules) -> str:
     data |= {name: _plain(getattr(rules, name)) for name in _TREES}
     for name in _MAPPINGS:
         mapping: Mapping[str, Any] = getattr(rules, name)
-        data[name] = {key: _plain(value) for key, value in mapping.items()}
+        data[name] = plain_values(mapping)
     data["withdrawn"] = dict(rules.withdrawn)
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
@@ -65,7 +69,7 @@ def restored(text: str) -> model.Rules:
         data = json.loads(text)
         made: dict[str, Any] = {name: data[name] for name in (*_PLAIN, "withdrawn")}
         made |= {name: _made(data[name]) for name in _TREES}
-        made |= {name: _Later(data[name]) for name in _MAPPINGS}
+        made |= {name: Later(data[name]) for name in _MAPPINGS}
         return model.Rules(**made)
     except (AttributeError, IndexError, KeyError, TypeError) as error:
         raise ValueError("a stored ruleset is damaged") from error
@@ -129,20 +133,27 @@ _LETTERS: dict[str, Callable[[list[Any]], Any]] = {
 _T = TypeVar("_T")
 
 
-class _Later(Mapping[str, _T]):
-    """A mapping whose values are made when they are asked for."""
+class Later(MutableMapping[str, _T]):
+    """A mapping of what is stored, each value made when it is first asked for."""
 
-    __slots__ = ("_data", "_found")
+    __slots__ = ("_data",)
 
-    def __init__(self, data: dict[str, Any]) -> None:
-        self._data = data
-        self._found: dict[str, _T] = {}
+    def __init__(self, data: dict[str, Any] | None = None) -> None:
+        self._data: dict[str, Any] = {} if data is None else data
+        """Made values, and plain ones: those are lists, as no made value is."""
 
     def __getitem__(self, key: str) -> _T:
-        found = self._found.get(key)
-        if found is None:
-            found = self._found[key] = _made(self._data[key])
+        value: Any = self._data[key]
+        if type(value) is list:
+            value = self._data[key] = _made(value)
+        found: _T = value
         return found
+
+    def __setitem__(self, key: str, value: _T) -> None:
+        self._data[key] = value
+
+    def __delitem__(self, key: str) -> None:
+        del self._data[key]
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._data)
@@ -152,3 +163,28 @@ class _Later(Mapping[str, _T]):
 
     def __contains__(self, key: object) -> bool:
         return key in self._data
+
+    def take_in(self, other: Mapping[str, _T], *, replacing: bool = True) -> None:
+        """Adds what another mapping holds, and makes nothing of it yet."""
+        new = other._data if isinstance(other, Later) else other
+        if not replacing:
+            new = {key: value for key, value in new.items() if key not in self._data}
+        self._data |= new
+
+    def only(self, key: str) -> "Later[_T]":
+        """The entry of one key, alone."""
+        return Later({key: self._data[key]})
+
+    def plain(self) -> dict[str, Any]:
+        """All values made plain."""
+        return {
+            key: value if type(value) is list else _plain(value)
+            for key, value in self._data.items()
+        }
+
+
+def plain_values(mapping: Mapping[str, Any]) -> dict[str, Any]:
+    """The values of a mapping made plain."""
+    if isinstance(mapping, Later):
+        return mapping.plain()
+    return {key: _plain(value) for key, value in mapping.items()}

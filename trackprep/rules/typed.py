@@ -112,3 +112,9 @@ def in_words(typed: Typed) -> str:
             return "free text"
         case Word():
             return "a choice word"
+
+
+def natured(number: Number) -> str:
+    """What it is on its scale: `a point on the scale of a temperature`, or a difference."""
+    scale = number.dimension.words
+    return f"a point on the scale of {scale}" if number.nature == "point" else in_words(number)

@@ -7,6 +7,7 @@ from attrs import evolve
 from trackprep.problems import Problem
 from trackprep.source import Place
 from trackprep.syntax import tree
+from trackprep.syntax.words import ROW, STATEMENTS
 
 _SETTINGS = frozenset({"edition", "organizer", "venue", "contact"})
 _NOTES = frozenset({"note", "bring"})
@@ -14,6 +15,7 @@ _NOTES = frozenset({"note", "bring"})
 # Which detail may stand under which head; the words say where it belongs.
 _FACT_WORDS = frozenset({"ask", "how", "caution"})
 _RULE_WORDS = frozenset({"reason", "inspect", "caution", "note", "bring"})
+_FORMULA_WORDS = frozenset({"reason", "how", "caution"})
 
 
 def assembled(clauses: list[Any]) -> tuple[tuple[tree.Statement, ...], list[Problem]]:
@@ -52,11 +54,13 @@ class _Assembly:
                 self.statements.append(clause)
 
     def unread(self, clause: tree.Unread) -> None:
-        if clause.keyword in _HEAD_WORDS:
+        unknown = clause.keyword not in STATEMENTS and clause.keyword != ROW
+        if clause.keyword in _HEAD_WORDS or (unknown and _means_head(clause.keyword)):
             self.close()
             self.swallow = True
         elif self.head is not None:
             self.damaged = True
+        self.swallow |= unknown
 
     def detail(self, clause: Any) -> None:
         if self.head is not None and _belongs(clause, self.head):
@@ -82,19 +86,24 @@ class _Assembly:
 
 
 _HEADS = (
-    tree.Fact, tree.Derived, tree.Limit, tree.List, tree.Section, tree.Rule, tree.Withdraw,
-    tree.Example,
+    tree.Fact, tree.Derived, tree.Formula, tree.Table, tree.Limit, tree.List, tree.Section,
+    tree.Rule, tree.Withdraw, tree.Example,
 )  # fmt: skip
-_HEAD_WORDS = frozenset(
-    {"fact", "derived", "limit", "list", "section", "rule", "withdraw", "example"}
-)
+_HEAD_WORDS = frozenset(head.__name__.lower() for head in _HEADS)
+
+
+def _means_head(word: str) -> bool:
+    """Whether somebody who starts a statement with a word means a head: `function f(…)`."""
+    from trackprep.syntax.mistakes import meant_statement  # a text without mistakes needs none
+
+    return meant_statement(word) in _HEAD_WORDS
 
 
 def _is_detail(clause: Any) -> bool:
     return isinstance(
         clause,
         tree.Prose | tree.SourceOf | tree.Also | tree.Mark | tree.When | tree.Demand
-        | tree.Work | tree.Given | tree.Expect,
+        | tree.Work | tree.Given | tree.Expect | tree.TableRow | tree.Accept,
     )  # fmt: skip
 
 
@@ -104,11 +113,15 @@ def _belongs(clause: Any, head: Any) -> bool:
         case tree.Prose(keyword):
             return keyword in _WORDS_OF.get(type(head), frozenset())
         case tree.SourceOf():
-            return isinstance(head, tree.Fact | tree.Derived | tree.Limit | tree.List | tree.Rule)
+            return not isinstance(head, tree.Section | tree.Withdraw | tree.Example | None)
         case tree.Also() | tree.Mark():
             return isinstance(head, tree.Fact | tree.Derived)
         case tree.When() | tree.Demand() | tree.Work():
             return isinstance(head, tree.Rule)
+        case tree.TableRow():
+            return isinstance(head, tree.Table)
+        case tree.Accept():
+            return not isinstance(head, tree.Section | tree.Withdraw | None)
         case _:
             return isinstance(head, tree.Example)
 
@@ -116,6 +129,8 @@ def _belongs(clause: Any, head: Any) -> bool:
 _WORDS_OF: dict[type, frozenset[str]] = {
     tree.Fact: _FACT_WORDS,
     tree.Derived: _FACT_WORDS,
+    tree.Formula: _FORMULA_WORDS,
+    tree.Table: _FORMULA_WORDS,
     tree.Limit: frozenset({"reason"}),
     tree.List: frozenset({"reason"}),
     tree.Section: _NOTES,
@@ -137,20 +152,24 @@ def _out_of_place(clause: Any, head: Any) -> Problem:
 
 
 _HOME = {
+    "accept": "under the statement that a finding of `proofread` is about",
     "ask": "under a fact",
     "how": "under a fact",
     "also": "under a fact, or behind a choice",
     "declare": "under an example",
     "expect": "under an example",
     "caution": "under a rule or a fact",
-    "source": "under a rule, a fact, a limit or a list",
+    "source": "under a rule, a fact, a limit, a list, a formula or a table",
+    "row": "under a table",
 }
 _MOVE = {
+    "accept": "move it below the `rule`, `limit`, `list`, `fact` or `example` that it is about",
     "ask": "move it below the `fact` that it is about",
     "how": "move it below the `fact` that it is about",
     "also": "move it below the `fact` that it is about",
     "declare": 'begin the example: `example "What it shows"`',
     "expect": 'begin the example: `example "What it shows"`',
+    "row": "move it below the `table` that it belongs to",
 }
 
 
@@ -166,5 +185,7 @@ def _word(node: Any) -> str:
             return "source"
         case tree.Given():
             return "declare"
+        case tree.TableRow():
+            return "row"
         case _:
             return type(node).__name__.lower()

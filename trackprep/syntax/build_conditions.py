@@ -90,6 +90,20 @@ def _one_of(negated: bool) -> Builder:
     return lambda kids, place: tree.IsOneOf(tuple(kids), negated, place=place)
 
 
+def _call(kids: list[Any], place: Place) -> tree.Call:
+    name, *arguments = kids
+    return tree.Call(
+        name.text.lower(),
+        tuple(term(argument, place) for argument in arguments),
+        place=place,
+        name_place=token_place(name, place),
+    )
+
+
+def _rounded(down: bool) -> Builder:
+    return lambda kids, place: tree.Rounded(term(kids[0], place), kids[1], down, place=place)
+
+
 def _when(negated: bool) -> Builder:
     return lambda kids, place: tree.When(kids[0], negated, place=place)
 
@@ -118,6 +132,9 @@ CONDITIONS: Mapping[str, Builder] = {
     "sum": _chain(tree.Sum),
     "product": _chain(tree.Product),
     "group": _over(tree.Group),
+    "call": _call,
+    "rounded": _rounded(False),
+    "rounded_down": _rounded(True),
     "age": _age,
     "completed_years": _completed_years,
     "when": _when(False),

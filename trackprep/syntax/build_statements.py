@@ -7,6 +7,7 @@ from typing import Any
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.syntax.build_conditions import CONDITIONS, reference, term
+from trackprep.syntax.build_formulas import FORMULAS
 from trackprep.syntax.build_values import (
     RIDER,
     Builder,
@@ -183,6 +184,13 @@ def _source(kind: tree.SourceKind) -> Builder:
     return lambda kids, place: tree.SourceOf(kind, kids[0].text if kids else "", place=place)
 
 
+def _accept(kids: list[Any], place: Place) -> tree.Accept:
+    finding, reason = kids
+    return tree.Accept(
+        finding.text.lower(), reason.text, place=place, finding_place=token_place(finding, place)
+    )
+
+
 def _takes(kids: list[Any], place: Place) -> tree.Takes:
     return tree.Takes(quantity(kids, token_place(kids[0], place)), place=place)
 
@@ -229,6 +237,7 @@ def _demand(keyword: Any) -> Builder:
 RULES: Mapping[str, Builder] = {
     **RIDER,
     **CONDITIONS,
+    **FORMULAS,
     "rules": lambda kids, place: kids,
     "declare": lambda kids, place: tuple(kids),
     "ruleset": _heading("ruleset"),
@@ -282,6 +291,7 @@ RULES: Mapping[str, Builder] = {
     "source_common_practice": _source("common practice"),
     "source_house_rule": _source("house rule"),
     "source_from_memory": _source("from memory"),
+    "accept": _accept,
     "fix": _work("fix"),
     "undo": _work("undo"),
     "takes": _takes,

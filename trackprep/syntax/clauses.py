@@ -15,9 +15,10 @@ WORK_DETAIL = 6
 """The indent of what hangs on a `fix` or `undo`."""
 
 Clause: TypeAlias = (
-    tree.Prose | tree.SourceOf | tree.Also | tree.Mark | tree.Demand | tree.WorkDetail
+    tree.Prose | tree.SourceOf | tree.Also | tree.Mark | tree.Demand | tree.Accept
+    | tree.WorkDetail
 )  # fmt: skip
-Detail: TypeAlias = Clause | tree.Work | tree.Given | tree.Expect
+Detail: TypeAlias = Clause | tree.Work | tree.Given | tree.Expect | tree.TableRow
 
 
 def clause(
@@ -48,6 +49,10 @@ def _detail(detail: Detail) -> list[Line]:
             return clause(pieces, CLAUSE, keyword_start("declare", detail.place), end)
         case tree.Expect():
             return clause([Piece(_expectation(detail))], CLAUSE, start, end)
+        case tree.TableRow(choice, value):
+            said = Piece("none") if value is None else value_piece(value)
+            row = [Piece("row"), value_piece(choice), Piece("is"), said]
+            return clause(row, CLAUSE, start, end)
         case _:
             return clause(_pieces(detail), CLAUSE, start, end)
 
@@ -58,6 +63,8 @@ def _pieces(detail: Clause) -> list[Piece]:
             return prose_clause(detail)
         case tree.SourceOf(kind, text):
             return [Piece("source"), *prose(text)] if kind == "text" else [Piece(f"source {kind}")]
+        case tree.Accept(finding, reason):
+            return [Piece(f"accept {finding}"), *prose(reason)]
         case tree.Also():
             return also(detail)
         case tree.Mark(word) | tree.Where(word):

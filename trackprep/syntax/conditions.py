@@ -4,7 +4,7 @@ from typing import Literal, TypeAlias
 
 from trackprep.frozen import frozen
 from trackprep.source import Place
-from trackprep.syntax.values import Day, Value, Word, unplaced
+from trackprep.syntax.values import Constant, Day, Value, Word, unplaced
 
 # ---- expressions ----------------------------------------------------------
 
@@ -62,7 +62,29 @@ class CompletedYears:
     place: Place = unplaced()
 
 
-Expression: TypeAlias = Value | Reference | Sum | Product | Group | Age | CompletedYears
+@frozen
+class Call:
+    """`NAME(EXPRESSION, …)`: a formula, a table, or a function of the language."""
+
+    name: str
+    arguments: tuple["Expression", ...]
+    place: Place = unplaced()
+    name_place: Place = unplaced()
+
+
+@frozen
+class Rounded:
+    """`EXPRESSION rounded [down] to STEP`, of a single value, path, group or call."""
+
+    inner: "Expression"
+    step: Constant
+    down: bool = False
+    place: Place = unplaced()
+
+
+Expression: TypeAlias = (
+    Value | Reference | Sum | Product | Group | Age | CompletedYears | Call | Rounded
+)
 
 # ---- predicates and conditions --------------------------------------------
 

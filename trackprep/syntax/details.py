@@ -52,6 +52,16 @@ class Mark:
 
 
 @frozen
+class Accept:
+    """`accept FINDING "…"`: what proofreading finds here is meant so, and why."""
+
+    finding: str
+    reason: str
+    place: Place = unplaced()
+    finding_place: Place = unplaced()
+
+
+@frozen
 class When:
     """`when CONDITION`, or `unless CONDITION` where `negated`."""
 

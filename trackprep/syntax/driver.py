@@ -14,7 +14,7 @@ from trackprep.syntax.build_values import Builder
 from trackprep.syntax.table import Production, Table, table
 from trackprep.syntax.tokens import Comment, Token, TokenStream, starts_line, tokenize
 from trackprep.syntax.values import Unread
-from trackprep.syntax.words import RESERVED, STATEMENTS
+from trackprep.syntax.words import RESERVED, ROW, STATEMENTS
 
 MOST_PROBLEMS = 100
 
@@ -36,15 +36,19 @@ def in_order(*problems: list[Problem]) -> tuple[Problem, ...]:
 
 
 class Run:
-    """One pass of the table over the tokens of a source."""
+    """One pass of the table over the tokens of a source; over those of `stream`, if given."""
 
     def __init__(
-        self, source: Source, start: Literal["rules", "rider"], builders: Mapping[str, Builder]
+        self,
+        source: Source,
+        start: Literal["rules", "rider"],
+        builders: Mapping[str, Builder],
+        stream: TokenStream | None = None,
     ) -> None:
         self.source = source
         self.builders = builders
         self.table: Table = table()
-        self.stream: TokenStream = tokenize(source)
+        self.stream: TokenStream = stream or tokenize(source)
         self.rider = start == "rider"
         self.start = self.table.starts[start]
         self.end = self.table.ends[start]
@@ -101,6 +105,8 @@ class Run:
         if symbol == "WORD":
             word = text.lower()
             keywords = self.table.keywords.get(word)
+            if word == ROW and self.word(position + 1) == "is":
+                keywords = None  # `declare row is 3`: the name of a fact
             symbol = plain = "IT" if word == "it" else "reserved" if word in RESERVED else "NAME"
         while True:
             row = rows[states[-1]]
@@ -126,19 +132,23 @@ class Run:
         self, choices: list[tuple[tuple[str, ...], str]], row: dict[str, int], position: int
     ) -> tuple[str, int] | None:
         """The keyword that begins here and that this state admits, and how many tokens it takes."""
-        tokens = self.stream.tokens
         for rest, terminal in choices:
             if terminal in row and (
                 not rest
                 or all(
-                    position + further < len(tokens)
-                    and tokens[position + further].kind == "WORD"
-                    and tokens[position + further].text.lower() == wanted
+                    self.word(position + further) == wanted
                     for further, wanted in enumerate(rest, 1)
                 )
             ):
                 return terminal, 1 + len(rest)
         return None
+
+    def word(self, index: int) -> str:
+        """The word at a token, in lower case; nothing where none is."""
+        tokens = self.stream.tokens
+        if index < len(tokens) and tokens[index].kind == "WORD":
+            return tokens[index].text.lower()
+        return ""
 
     def reduce(self, number: int, offset: int) -> None:
         """Replaces the symbols of a production on the stack by what they make."""
@@ -248,7 +258,8 @@ class Run:
     def may_start(self, index: int) -> bool:
         token = self.stream.tokens[index]
         if not self.rider:
-            return token.kind == "WORD" and token.text.lower() in STATEMENTS
+            word = self.word(index)
+            return word in STATEMENTS or (word == ROW and self.word(index + 1) != "is")
         if token.kind not in ("WORD", "PATH"):
             return False
         if token.text.lower() in ("declaration", "declared"):

@@ -14,6 +14,10 @@ FORMS = {
     "fact": '`fact PATH "Label" TYPE`, such as `fact helmet.made "Helmet made" past date`',
     "derived": '`derived PATH "Label" in UNIT as EXPRESSION`, `… as age of FACT`'
     " or `… means CONDITION`",
+    "formula": "`formula NAME(PARAMETER in UNIT, …) in UNIT as EXPRESSION`, such as"
+    " `formula ratio(rear, front) as rear / front`",
+    "table": '`table NAME "Label" from KIND to UNIT`, then a `row CHOICE is VALUE` for each choice',
+    "row": "`row CHOICE is VALUE`, such as `row slick is 3 mm`, or `row CHOICE is none`",
     "limit": '`limit NAME "Label" is VALUE`, or rows: `is VALUE when CONDITION, VALUE otherwise`',
     "list": '`list NAME "Label" is a, b`',
     "here": "`here PATH is VALUE`",
@@ -30,6 +34,7 @@ FORMS = {
     "example": '`example "Title"`, with `from "FILE"` or `on DATE` if it needs them',
     "declare": "`declare PATH is VALUE`",
     "expect": "`expect RULE is met` (or `not met`, `unsettled`, `not asked`), or `expect ready`",
+    "accept": '`accept FINDING "reason"`, such as `accept without-fix "The club mends it."`',
     "declaration": '`declaration "Who, and which machine"`',
     "declared": "`declared on 2026-06-10`",
 }
@@ -47,6 +52,7 @@ MEANT = {
     "except": "unless", "excepting": "unless", "case": "example", "test": "example",
     "title": "ruleset", "rules": "rule", "facts": "fact", "import": "use", "include": "use",
     "fixed": "core", "tighten": "stricter", "relax": "looser", "look": "how", "let": "limit",
+    "function": "formula", "lookup": "table", "else": "otherwise",
     "remove": "withdraw", "delete": "withdraw", "because": "reason", "why": "reason",
 }  # fmt: skip
 """Words that people write where the language has another."""

@@ -2,13 +2,19 @@
 
 import re
 from collections.abc import Sequence
+from functools import partial
 
 from trackprep.problems import Problem
-from trackprep.source import Place, Source
-from trackprep.syntax.forms import ENTRY, FORMS, MEANT
-from trackprep.syntax.tokens import Token, starts_line
-from trackprep.syntax.words import NAME, RESERVED, STATEMENTS, is_bare
+from trackprep.source import Source
+from trackprep.syntax.forms import FORMS, MEANT
+from trackprep.syntax.formula_slips import formula_slip
+from trackprep.syntax.spot import COMMAS, Spot
+from trackprep.syntax.tokens import Token
+from trackprep.syntax.words import NAME, RESERVED, ROW, STATEMENTS, is_bare
 from trackprep.units import nearest_unit
+
+_NAMED = ("rule", "limit", "list", "ruleset", "vocabulary", "kind", "formula", "table")
+_ENDS_NAME = RESERVED | {"from", "in", "as"}
 
 
 def mistake(
@@ -18,56 +24,20 @@ def mistake(
     return _Mistake(source, tokens, head, reached, rider).problem()
 
 
-class _Mistake:
-    """The tokens around a mistake."""
-
-    def __init__(
-        self, source: Source, tokens: Sequence[Token], head: int, reached: int, rider: bool
-    ) -> None:
-        self.source, self.tokens = source, tokens
-        self.head, self.reached, self.rider = head, reached, rider
-        self.keyword = self.keyword_of_statement()
-        self.form = FORMS.get(self.keyword, ENTRY if rider else None)
+class _Mistake(Spot):
+    """A mistake, and the slips that may be behind it."""
 
     def problem(self) -> Problem:
         """The message for the slip that was made, or what the grammar expected."""
         for slip in (
-            self.another_word, self.wrong_any_of, self.less_sign, self.list_ends_in_comma,
-            self.nameless,
-            self.name_in_pieces, self.reserved, self.without_unit, self.no_unit,
-            self.list_joined_by_and, self.without_test, self.word_of_others, self.unquoted_words,
+            self.another_word, partial(formula_slip, self), self.wrong_any_of, self.less_sign,
+            self.list_ends_in_comma, self.nameless, self.name_in_pieces, self.reserved,
+            self.without_unit, self.no_unit, self.list_joined_by_and, self.without_test,
+            self.word_of_others, self.unquoted_words,
         ):  # fmt: skip
             if (found := slip()) is not None:
                 return found
         return self.plain()
-
-    # ---- what is there ----
-
-    def word(self, index: int) -> str:
-        """The token's text in lower case, or nothing where there is no token."""
-        return self.tokens[index].text.lower() if 0 <= index < len(self.tokens) else ""
-
-    def kind(self, index: int) -> str:
-        return self.tokens[index].kind if 0 <= index < len(self.tokens) else "$END"
-
-    def place(self, first: int, last: int | None = None) -> Place:
-        last = first if last is None else last
-        if first >= len(self.tokens):
-            end = self.tokens[-1].end
-            return Place(self.source, end, end)
-        return Place(self.source, self.tokens[first].start, self.tokens[last].end)
-
-    def keyword_of_statement(self) -> str:
-        index = self.head
-        while self.word(index) in ("core", "amend", "stricter", "looser"):
-            index += 1
-        return self.word(index)
-
-    def made(
-        self, code: str, message: str, place: Place, expected: str | None = None,
-        suggestion: str | None = None,
-    ) -> Problem:  # fmt: skip
-        return Problem(code, message, place, expected=expected, suggestion=suggestion)
 
     # ---- the slips ----
 
@@ -85,7 +55,7 @@ class _Mistake:
                 "a statement, such as `rule`, `require` or `note`",
                 'put it in quotes behind `note`, or write each demand as a rule of its own',
             )  # fmt: skip
-        meant = MEANT.get(word) or _nearest(word, STATEMENTS)
+        meant = meant_statement(word)
         return self.made(
             "unknown-statement", f"no statement starts with `{word}`", place,
             "a statement, such as `rule`, `require` or `limit`",
@@ -143,9 +113,10 @@ class _Mistake:
         )  # fmt: skip
 
     def list_ends_in_comma(self) -> Problem | None:
-        if self.kind(self.reached - 1) not in ("COMMA", "_STRING_COMMA", "_ROW_COMMA"):
+        if self.kind(self.reached - 1) not in COMMAS:
             return None
-        if self.reached < len(self.tokens) and self.word(self.reached) not in STATEMENTS:
+        ended = self.word(self.reached) in STATEMENTS or self.word(self.reached) == ")"
+        if self.reached < len(self.tokens) and not ended:
             return None
         return self.made(
             "list-ends-in-comma", "a comma ends this list", self.place(self.reached - 1),
@@ -154,7 +125,7 @@ class _Mistake:
 
     def nameless(self) -> Problem | None:
         """`rule "Title"`, `limit is 5 mm`."""
-        if self.keyword not in ("rule", "limit", "list", "ruleset", "vocabulary", "kind", "fact"):
+        if self.keyword not in (*_NAMED, "fact"):
             return None
         before = self.word(self.reached - 1)
         if before != self.keyword or self.kind(self.reached) == "BAD":
@@ -174,15 +145,17 @@ class _Mistake:
 
     def name_in_pieces(self) -> Problem | None:
         """`rule helmet age "…"`, `rule Helmet_age "…"`: a name of several words."""
-        if self.keyword not in ("rule", "limit", "list", "ruleset", "vocabulary", "kind"):
+        if self.keyword not in _NAMED:
             return None
         start = self.reached
         while self.kind(start - 1) == "WORD" and self.word(start - 1) != self.keyword:
             start -= 1
         if start == self.reached or self.word(start - 1) != self.keyword:
             return None
+        if any(self.word(index) in _ENDS_NAME for index in range(start, self.reached)):
+            return None
         end = self.reached
-        while self.kind(end) in ("WORD", "NUMBER") and self.word(end) not in RESERVED:
+        while self.kind(end) in ("WORD", "NUMBER") and self.word(end) not in _ENDS_NAME:
             end += 1
         if end == self.reached:
             return None
@@ -200,16 +173,13 @@ class _Mistake:
             return None
         if self.starts_line(self.reached) and word in STATEMENTS:
             return None
-        if (
-            before in ("rule", "limit", "list", "kind", "ruleset", "vocabulary")
-            and self.head < self.reached
-        ):
+        if (before in _NAMED and self.head < self.reached) or self.is_parameter(self.reached):
             return self.made(
                 "reserved-word", f"`{word}` is a word of the language and cannot be a name",
                 self.place(self.reached), suggestion=f"choose another, such as `{word}-1`",
             )  # fmt: skip
         listed = (
-            before in ("of", "is", ",", "several", "<", "not")
+            before in ("of", "is", ",", "several", "<", "not", ROW)
             or self.kind(self.reached - 1) == "COMMA"
         )
         if not listed or word in ("is", "of"):
@@ -234,8 +204,11 @@ class _Mistake:
 
     def no_unit(self) -> Problem | None:
         """`measured in millimetres`."""
-        measured = self.keyword == "derived" or self.word(self.reached - 2) == "measured"
-        if self.word(self.reached - 1) != "in" or not measured:
+        measured = (
+            self.keyword in ("derived", "formula") or self.word(self.reached - 2) == "measured"
+        )
+        introduced = "to" if self.keyword == "table" else "in"
+        if self.word(self.reached - 1) != introduced or not (measured or introduced == "to"):
             return None
         word = self.word(self.reached)
         near = nearest_unit(word) if word else None
@@ -274,7 +247,7 @@ class _Mistake:
         if self.rider or meant is None or self.kind(self.reached) != "WORD":
             return None
         behind_word = self.kind(self.reached - 1) == "WORD"
-        certain = self.word(self.reached) in ("if", "must", "should", "shall", "except")
+        certain = self.word(self.reached) in ("if", "must", "should", "shall", "except", "else")
         if behind_word and self.word(self.reached - 1) not in RESERVED and not certain:
             return None  # more likely the second word of a choice
         return self.made(
@@ -302,23 +275,12 @@ class _Mistake:
 
     # ---- all other mistakes ----
 
-    def starts_line(self, index: int) -> bool:
-        return starts_line(self.source, self.tokens, index)
-
-    def open_bracket(self) -> int | None:
-        """The last bracket of the statement that is not closed."""
-        opened: list[int] = []
-        for index in range(self.head, self.reached):
-            if self.word(index) in ("(", "["):
-                opened.append(index)
-            elif self.word(index) in (")", "]") and opened:
-                opened.pop()
-        return opened[-1] if opened else None
-
     def plain(self) -> Problem:
         """What is there, and how the statement is written."""
-        unfinished = self.reached >= len(self.tokens) or (
-            self.starts_line(self.reached) and (self.rider or self.word(self.reached) in STATEMENTS)
+        unfinished = (
+            self.reached >= len(self.tokens)
+            or self.begins_statement(self.reached)
+            or (self.rider and self.starts_line(self.reached))
         )
         name = self.keyword if self.keyword in FORMS else "entry" if self.rider else "statement"
         if unfinished and self.reached > self.head and (bracket := self.open_bracket()) is not None:
@@ -340,11 +302,14 @@ class _Mistake:
         )  # fmt: skip
 
 
-def _nearest(word: str, words: frozenset[str]) -> str | None:
+def meant_statement(word: str) -> str | None:
+    """The word of the language that somebody means who starts a statement with `word`."""
+    if word in MEANT:
+        return MEANT[word]
     # Two milliseconds that a file without a mistake need not pay.
     from difflib import get_close_matches
 
-    near = get_close_matches(word, sorted(words), n=1, cutoff=0.7)
+    near = get_close_matches(word, sorted(STATEMENTS), n=1, cutoff=0.7)
     return near[0] if near else None
 
 

@@ -11,6 +11,7 @@ from trackprep.syntax.tree import (
     AnyOf,
     Bare,
     Between,
+    Call,
     Compare,
     CompletedYears,
     Condition,
@@ -30,6 +31,7 @@ from trackprep.syntax.tree import (
     Product,
     Quantity,
     Reference,
+    Rounded,
     Sum,
     Test,
     Value,
@@ -216,6 +218,11 @@ def expression_pieces(expression: Expression) -> list[Piece]:
             return [_whole(expression, f"age of {of.path}{_on(on)}{to_the}")]
         case CompletedYears(of, on):
             return [_whole(expression, f"completed years of {of.path}{_on(on)}")]
+        case Call(name, arguments):
+            return _call(expression, name, arguments)
+        case Rounded(inner, step, down):
+            words = Piece("rounded down to" if down else "rounded to", Joint.LOOSE)
+            return [*_operand_of(inner, _TORN_BY_ROUNDING), words, value_piece(step)]
         case _:
             assert_never(expression)
 
@@ -224,15 +231,15 @@ def _chained(
     first: Expression, rest: Sequence[tuple[str, Expression]], bracketed: type | UnionType
 ) -> list[Piece]:
     """A sum or a product, in brackets what its signs would otherwise tear apart."""
-
-    def operand(term: Expression) -> list[Piece]:
-        return _bracketed(term) if isinstance(term, bracketed) else expression_pieces(term)
-
-    pieces = operand(first)
+    pieces = _operand_of(first, bracketed)
     for sign, term in rest:
         pieces.append(Piece(sign, Joint.LOOSE))
-        pieces.extend(operand(term))
+        pieces.extend(_operand_of(term, bracketed))
     return pieces
+
+
+def _operand_of(term: Expression, bracketed: type | UnionType) -> list[Piece]:
+    return _bracketed(term) if isinstance(term, bracketed) else expression_pieces(term)
 
 
 def _bracketed(inner: Expression) -> list[Piece]:
@@ -240,6 +247,27 @@ def _bracketed(inner: Expression) -> list[Piece]:
     pieces[0] = pieces[0]._replace(text="[" + pieces[0].text)
     pieces[-1] = pieces[-1]._replace(text=pieces[-1].text + "]")
     return pieces
+
+
+_TORN_BY_ROUNDING = Sum | Product | Rounded | Age | CompletedYears
+
+
+def _call(call: Call, name: str, arguments: Sequence[Expression]) -> list[Piece]:
+    pieces: list[Piece] = []
+    last = len(arguments) - 1
+    for number, argument in enumerate(arguments):
+        first, *rest = expression_pieces(argument)
+        if number:
+            its_pieces = [first._replace(joint=Joint.LOOSE), *rest]
+        else:
+            its_pieces = [
+                first._replace(text=f"{name}({first.text}", start=call.place.start),
+                *rest,
+            ]
+        end = "," if number < last else ")"
+        its_pieces[-1] = its_pieces[-1]._replace(text=its_pieces[-1].text + end)
+        pieces.extend(its_pieces)
+    return [*pieces[:-1], pieces[-1]._replace(end=call.place.end)]
 
 
 def _whole(expression: Age | CompletedYears, text: str) -> Piece:

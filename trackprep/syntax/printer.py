@@ -76,7 +76,7 @@ def _is_block(statement: tree.Statement, height: int) -> bool:
     match statement:
         case tree.Section() | tree.Rule() | tree.Example():
             return True
-        case tree.Fact() | tree.Derived():
+        case tree.Fact() | tree.Derived() | tree.Formula() | tree.Table():
             return height > 1
         case _:
             return False
@@ -87,6 +87,8 @@ def _statement(statement: tree.Statement, indent: int) -> list[Line]:
     match statement:
         case tree.Fact():
             return _fact(statement)
+        case tree.Formula():
+            return _formula(statement)
         case tree.Kind(name, its_type):
             return _with_type([Piece(f"kind {name}")], type_pieces(its_type), place.start)
         case tree.Heading() | tree.Prose() | tree.Valid() | tree.Uses() | tree.Here():
@@ -118,12 +120,16 @@ def _plain(
 
 
 def _head(
-    statement: tree.Derived | tree.Limit | tree.List | tree.Section | tree.Rule
+    statement: tree.Derived | tree.Table | tree.Limit | tree.List | tree.Section | tree.Rule
     | tree.Withdraw | tree.Example,
 ) -> list[Piece]:  # fmt: skip
     match statement:
         case tree.Derived():
             return _derived(statement)
+        case tree.Table(_, label, kind, unit):
+            pieces = _named("", "table", statement, label)
+            pieces.append(Piece(f"from {kind}", Joint.OPEN))
+            return pieces if unit is None else [*pieces, Piece(f"to {unit}")]
         case tree.Limit(_, label, value, strength):
             return [*_named(strength, "limit", statement, label), *_limit_value(value)]
         case tree.List(_, label, words, strength):
@@ -156,7 +162,7 @@ def _head(
 def _named(
     strength: tree.Strength,
     keyword: str,
-    statement: tree.Limit | tree.List | tree.Rule | tree.Withdraw,
+    statement: tree.Table | tree.Limit | tree.List | tree.Rule | tree.Withdraw,
     label: str | None,
 ) -> list[Piece]:
     words = f"{strength} {keyword} {statement.name}".lstrip()
@@ -211,6 +217,50 @@ def _derived(derived: tree.Derived) -> list[Piece]:
     if isinstance(definition, tree.Condition):
         return [*pieces, Piece("means", Joint.OPEN), *condition_pieces(definition, Joint.INNER)]
     return [*pieces, Piece("as", Joint.OPEN), *expression_pieces(definition)]
+
+
+# ---- formulas -------------------------------------------------------------
+
+
+def _formula(formula: tree.Formula) -> list[Line]:
+    """A formula: an only row may stand behind the head, else each has a line of its own."""
+    place = formula.place
+    head = _formula_head(formula)
+    rows = [(row.place, _formula_row(row)) for row in formula.rows]
+    (first, pieces), *others = rows
+    if not others and len(joined([*head, *pieces])) <= WIDTH:
+        lines = clause([*head, *pieces], 0, place.start, first.end)
+    else:
+        lines = clause(head, 0, place.start)
+        for its_place, its_pieces in rows:
+            lines += clause(its_pieces, CLAUSE, its_place.start, its_place.end)
+    return [*lines, *details(formula.details)]
+
+
+def _formula_head(formula: tree.Formula) -> list[Piece]:
+    parameters = []
+    for parameter in formula.parameters:
+        unit = "" if parameter.unit is None else f" in {parameter.unit}"
+        its_place = parameter.place
+        parameters.append(Piece(parameter.name + unit, start=its_place.start, end=its_place.end))
+    first, *rest = listed(parameters)
+    opening = f"formula {formula.name}({first.text}"
+    pieces = [first._replace(text=opening, start=formula.place.start), *rest]
+    pieces[-1] = pieces[-1]._replace(text=pieces[-1].text + ")")
+    if formula.label is not None:
+        pieces += prose(formula.label)
+    if formula.unit is not None:
+        pieces.append(Piece(f"in {formula.unit}", Joint.OPEN))
+    return pieces
+
+
+def _formula_row(row: tree.FormulaRow) -> list[Piece]:
+    pieces = [Piece("as", Joint.OPEN, row.place.start), *expression_pieces(row.value)]
+    if row.otherwise:
+        return [*pieces, Piece("otherwise", Joint.OPEN)]
+    if row.condition is None:
+        return pieces
+    return [*pieces, Piece("when", Joint.OPEN), *condition_pieces(row.condition)]
 
 
 # ---- limits and lists -----------------------------------------------------

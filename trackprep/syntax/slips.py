@@ -33,8 +33,8 @@ _SIGNS = {
 }
 
 
-def bad_characters(place: Place) -> Problem:
-    """The problem of characters that begin no token."""
+def bad_characters(place: Place, defines: bool = False) -> Problem:
+    """The problem of characters that begin no token; `defines` where an `as` may stand."""
     text = place.text
     if text[0] in '"“”„':
         return Problem(
@@ -44,6 +44,11 @@ def bad_characters(place: Place) -> Problem:
             expected='a string, "…" on one line',
             suggestion='close it with `"`; a long text may be several strings, one after another',
         )
+    if defines and text in ("=", ":=", ":"):
+        return Problem(
+            "sign-for-words", f"`{text}` is no sign of this language", place,
+            suggestion="write `as`",
+        )  # fmt: skip
     if text in _SIGNS:
         return Problem(
             "sign-for-words", f"`{text}` is no sign of this language", place,

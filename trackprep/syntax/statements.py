@@ -8,6 +8,7 @@ from trackprep.frozen import frozen
 from trackprep.source import Place, Source
 from trackprep.syntax.conditions import Condition, Expression, Reference
 from trackprep.syntax.details import (
+    Accept,
     Also,
     Demand,
     Mark,
@@ -16,7 +17,17 @@ from trackprep.syntax.details import (
     When,
     Work,
 )
-from trackprep.syntax.values import NOWHERE, Constant, Day, Given, Unread, Value, Word, unplaced
+from trackprep.syntax.values import (
+    NOWHERE,
+    Constant,
+    Day,
+    Given,
+    Number,
+    Unread,
+    Value,
+    Word,
+    unplaced,
+)
 
 
 def _damaged() -> bool:
@@ -120,7 +131,7 @@ class Kind:
     place: Place = unplaced()
 
 
-FactDetail: TypeAlias = Prose | SourceOf | Also | Mark
+FactDetail: TypeAlias = Prose | SourceOf | Also | Mark | Accept
 
 
 @frozen
@@ -154,6 +165,68 @@ class Derived:
 
 
 @frozen
+class Parameter:
+    """`NAME [in UNIT]` of a formula; without a unit a plain number."""
+
+    name: str
+    unit: str | None = None
+    place: Place = unplaced()
+
+
+@frozen
+class FormulaRow:
+    """`as EXPRESSION`, and when it holds; None is `otherwise`, or always."""
+
+    value: Expression
+    condition: Condition | None = None
+    otherwise: bool = False
+    place: Place = unplaced()
+
+
+@frozen
+class Formula:
+    """`formula NAME(PARAMETER in UNIT, …) ["Label"] [in UNIT]` with its `as` rows."""
+
+    name: str
+    parameters: tuple[Parameter, ...]
+    label: str | None
+    unit: str | None
+    rows: tuple[FormulaRow, ...]
+    details: tuple[Prose | SourceOf | Accept, ...] = ()
+    damaged: bool = _damaged()
+    place: Place = unplaced()
+    name_place: Place = unplaced()
+
+
+@frozen
+class TableRow:
+    """`row CHOICE is VALUE`; None is `none`, where there is no value."""
+
+    choice: Word | Number
+    value: Constant | None
+    place: Place = unplaced()
+
+
+@frozen
+class Table:
+    """`table NAME ["Label"] from KIND [to UNIT]` with its rows among the details."""
+
+    name: str
+    label: str | None
+    kind: str
+    unit: str | None
+    details: tuple[TableRow | Prose | SourceOf | Accept, ...] = ()
+    damaged: bool = _damaged()
+    place: Place = unplaced()
+    name_place: Place = unplaced()
+
+    @property
+    def rows(self) -> tuple[TableRow, ...]:
+        """Its rows, in order."""
+        return tuple(detail for detail in self.details if isinstance(detail, TableRow))
+
+
+@frozen
 class Row:
     """A value of a limit, and when it holds; None is `otherwise`."""
 
@@ -176,7 +249,7 @@ class Limit:
     label: str | None
     value: Value | tuple[Row, ...] | None
     strength: Strength = ""
-    details: tuple[Prose | SourceOf, ...] = ()
+    details: tuple[Prose | SourceOf | Accept, ...] = ()
     damaged: bool = _damaged()
     place: Place = unplaced()
     name_place: Place = unplaced()
@@ -190,7 +263,7 @@ class List:
     label: str | None
     words: tuple[Word, ...] | None
     strength: Strength = ""
-    details: tuple[Prose | SourceOf, ...] = ()
+    details: tuple[Prose | SourceOf | Accept, ...] = ()
     damaged: bool = _damaged()
     place: Place = unplaced()
     name_place: Place = unplaced()
@@ -215,7 +288,7 @@ class Section:
     place: Place = unplaced()
 
 
-RuleDetail: TypeAlias = When | Demand | Prose | SourceOf | Work
+RuleDetail: TypeAlias = When | Demand | Prose | SourceOf | Work | Accept
 
 
 @frozen
@@ -264,13 +337,13 @@ class Example:
     title: str
     file: str | None = None
     on: Day | None = None
-    details: tuple[Given | Expect, ...] = ()
+    details: tuple[Given | Expect | Accept, ...] = ()
     damaged: bool = _damaged()
     place: Place = unplaced()
 
 
 Statement: TypeAlias = (
-    Heading | Prose | Valid | Uses | Kind | Fact | Derived | Limit | List | Here
+    Heading | Prose | Valid | Uses | Kind | Fact | Derived | Formula | Table | Limit | List | Here
     | Section | Rule | Withdraw | Example
 )  # fmt: skip
 

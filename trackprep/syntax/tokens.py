@@ -68,7 +68,9 @@ _TOKEN = re.compile(
 _SPACE = re.compile(r"[ \t\r\n\f\ufeff]*")
 _GAP = re.compile(r"[ \t]+")  # a unit stands on its number's line
 _FOLLOWS_NUMBER = re.compile(r"[ \t]*(?P<word>(?>[^\W\d_][\w/*^·-]*)|\"|”|')(?!\.|[ \t]+is\b)")
-_MAY_FOLLOW_NUMBER = frozenset({"to", "as", "for", "unchangeable", "private", "check"})
+_MAY_FOLLOW_NUMBER = frozenset(
+    {"to", "as", "for", "unchangeable", "private", "check", "rounded", "row"}
+)
 _MARKS = {
     "-": "MINUS", "+": "PLUS", "*": "TIMES", "/": "OVER", "<": "LESSTHAN",
     "(": "LPAR", ")": "RPAR", "[": "LSQB", "]": "RSQB", ",": "COMMA",
@@ -77,9 +79,9 @@ _PLAIN = str.maketrans({"–": "-", "‑": "-", "−": "-", "\u00a0": " ", "\u20
 _VALUES = frozenset({"NUMBER", "QUANTITY", "DAY", "MINUS"})
 
 
-def tokenize(source: Source) -> TokenStream:
-    """The tokens of `source`; never raises, whatever the text."""
-    return _Reader(source).read()
+def tokenize(source: Source, start: int = 0, end: int | None = None) -> TokenStream:
+    """The tokens of `source`, or of a stretch of it; never raises, whatever the text."""
+    return _Reader(source).read(start, len(source.text) if end is None else end)
 
 
 class _Reader:
@@ -94,16 +96,16 @@ class _Reader:
         self.depth = 0
         self.nots = 0
         self.in_limit = False
-        self.unit_may_follow = False  # behind `in`, as in `measured in mm`
+        self.defining = False  # a formula or derived fact that lacks its `as` yet
+        self.unit_may_follow = False  # as in `measured in mm`, `from count to kg`
 
-    def read(self) -> TokenStream:
+    def read(self, position: int, end: int) -> TokenStream:
         if len(self.text) > LONGEST_TEXT:
             self.refuse(
                 "text-too-long", f"the text has more than {LONGEST_TEXT:,} characters", 0, 1
             )
             return self.stream()
-        plain = self.text.translate(_PLAIN)
-        position, end = 0, len(plain)
+        plain = " " * position + self.text[position:end].translate(_PLAIN)
         match, tokens = _TOKEN.match, self.tokens
         while position < end:
             found = match(plain, position)
@@ -179,6 +181,8 @@ class _Reader:
 
     def word(self, text: str, start: int, end: int) -> None:
         lower = text.lower()
+        if lower in STATEMENTS or lower in ("as", "means"):
+            self.defining = lower in ("formula", "derived")
         if lower == "limit":
             self.in_limit = True
         elif lower in ("when", "otherwise"):
@@ -190,8 +194,13 @@ class _Reader:
             self.too_deep(start, end)
         else:
             self.add("WORD", text, start, end)
-            self.unit_may_follow = lower == "in"
+            self.unit_may_follow = lower == "in" or (lower == "to" and self.behind_kind())
         self.nots = nots
+
+    def behind_kind(self) -> bool:
+        """In `from KIND to UNIT`, that a table has, the `to` says a unit and no end of a range."""
+        last = self.tokens[-3:]
+        return last[0].text.lower() == "from" and [token.kind for token in last] == ["WORD"] * 3
 
     def row_of_words(self) -> None:
         """In `is "H" when …, "V" otherwise` the comma before `"V"` starts a row."""
@@ -249,7 +258,7 @@ class _Reader:
     def refuse_characters(self, start: int, end: int) -> None:
         from trackprep.syntax.slips import bad_characters  # a text without slips needs none
 
-        self.refused(bad_characters(self.place(start, end)))
+        self.refused(bad_characters(self.place(start, end), self.defining))
 
     def refused(self, problem: Problem) -> None:
         assert problem.place is not None

@@ -6,7 +6,7 @@ NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 
 RESERVED = frozenset(
     """
-    after allow also amend and any ask at before between bring caution contact declaration
+    accept after allow also amend and any ask at before between bring caution contact declaration
     declare derived each core edition example expect fact fix for formula here how includes
     inspect is it kind less limit list looser more no none not note of on or organizer otherwise
     parts ready reason recommend require rule ruleset section several some source stricter
@@ -18,10 +18,15 @@ RESERVED = frozenset(
 STATEMENTS = frozenset(
     """
     ruleset vocabulary edition organizer venue valid contact use supplements kind fact ask how
-    also derived limit list here section core amend stricter looser rule withdraw when unless
-    require recommend reason fix undo inspect caution source note bring example declare expect
+    also derived formula table limit list here section core amend stricter looser rule withdraw
+    when unless require recommend reason fix undo inspect caution source note bring example
+    declare expect accept
     """.split()
 )
+
+
+ROW = "row"
+"""Starts a line of a table, but is not reserved: a fact or a choice may be called so."""
 
 
 def is_bare(word: str) -> bool:

@@ -15,6 +15,7 @@ from math import nan
 
 from attrs import frozen
 
+from trackprep.backends.days import Values
 from trackprep.backends.generated.functions import (
     Program,
     Row,
@@ -31,7 +32,7 @@ from trackprep.backends.generated.slots import (
     paths_of,
 )
 from trackprep.backends.readings import prepared
-from trackprep.backends.terms import Values, named
+from trackprep.backends.terms import named
 from trackprep.dates import Span
 from trackprep.rules.model import Dated, Rules
 

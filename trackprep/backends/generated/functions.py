@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from attrs import evolve, field, frozen
 
+from trackprep.backends.days import Values
 from trackprep.backends.generated.expressions import (
     MORE,
     attribute,
@@ -28,7 +29,6 @@ from trackprep.backends.generated.lowering import Settled, boundary_day
 from trackprep.backends.generated.predicates import BoundaryTest, Predicates
 from trackprep.backends.generated.slots import Code, Constants, SettledSlot, Slot, answer
 from trackprep.backends.statuses import BY_WEIGHT, Status
-from trackprep.backends.terms import Values
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Asked, Rule, Rules
 

@@ -11,7 +11,9 @@ from typing import TypeAlias, assert_never
 
 from attrs import field, frozen
 
-from trackprep.backends.terms import day_span
+from trackprep.backends.connectives import Joined
+from trackprep.backends.days import day_span
+from trackprep.backends.terms import operands
 from trackprep.dates import age_boundary
 from trackprep.rules.conditions import (
     MIRRORED,
@@ -19,6 +21,10 @@ from trackprep.rules.conditions import (
     All,
     Arithmetic,
     Between,
+    ByCase,
+    ByRows,
+    Called,
+    Case,
     ChoiceTest,
     Comparison,
     CompletedYears,
@@ -30,13 +36,14 @@ from trackprep.rules.conditions import (
     EventDay,
     FixedDay,
     FlagTest,
+    FormulaNumber,
     GradeTest,
     Not,
-    NumberOf,
     NumberTest,
     SetTest,
     Shifted,
     Term,
+    TermCase,
     Test,
 )
 
@@ -83,7 +90,7 @@ ANY_DAY = EventDay()
 """Stands for the declared day in a boundary's test."""
 
 
-def lowered(test: Test | Between) -> Lowered | All | Not:
+def lowered(test: Test | Between) -> Lowered | Joined:
     """The test on one slot, or tests joined that mean the same."""
     match test:
         case Between():
@@ -115,9 +122,7 @@ def _between(test: Between) -> Settled | All:
     match test.least, test.most:
         case GradeTest(other=None), GradeTest(other=None):
             return test.ends
-        case NumberTest(subject, _, Constant()), NumberTest(_, _, Constant()) if not _has_days(
-            subject
-        ):
+        case NumberTest(subject, _, Constant()), NumberTest(_, _, Constant()) if _single(subject):
             return test.ends
         case DayTest(DayOf(), _, FixedDay(low)), DayTest(_, _, FixedDay(high)) if low <= high:
             return test.ends
@@ -164,31 +169,41 @@ def boundary_day(test: AgeTest | DayTest, event: date) -> float:
 # ---- numbers ----------------------------------------------------------------
 
 
-def _number(test: NumberTest) -> Lowered | All | Not:
+def _number(test: NumberTest) -> Lowered | Joined:
     left, right = _definition(test.left), _definition(test.right)
     if isinstance(left, Constant):
         left, right, comparison = right, left, MIRRORED[test.comparison]
     else:
         comparison = test.comparison
-    if _has_days(left) or _has_days(right):
-        if isinstance(left, CompletedYears) and isinstance(right, Constant):
-            return _years(test, left, comparison, right.value)
-        return Settled(test, daily=_daily(left) or _daily(right))
+    if _single(left) and _single(right):
+        if isinstance(right, Constant):
+            return Placed(left, comparison, right.value)
+        return Placed(Arithmetic("-", left, right), comparison, Fraction(0))
     if isinstance(right, Constant):
-        return Placed(left, comparison, right.value)
-    return Placed(Arithmetic("-", left, right), comparison, Fraction(0))
+        match left:
+            case CompletedYears():
+                return _years(test, left, comparison, right.value)
+            case ByCase(rows) if not _has_days(left):
+                return _by_rows(rows, comparison, right)
+    return Settled(test, daily=_daily(left) or _daily(right))
 
 
 def _definition(term: Term) -> Term:
-    """The term itself, without the names of derived facts around it."""
-    while isinstance(term, DerivedNumber):
+    """The term itself, without the names of derived facts and formulas around it."""
+    while isinstance(term, DerivedNumber | FormulaNumber):
         term = term.definition
     return term
 
 
+def _by_rows(rows: tuple[TermCase, ...], comparison: Comparison, limit: Constant) -> ByRows:
+    """A test of a formula's rows as one test for each row."""
+    tests = (Case(row.condition, NumberTest(row.value, comparison, limit)) for row in rows)
+    return ByRows("", tuple(tests))
+
+
 def _years(
     test: NumberTest, term: CompletedYears, comparison: Comparison, limit: Fraction
-) -> Lowered | All | Not:
+) -> Lowered | Joined:
     """Completed years as an age: the year is complete on the day when the age is reached."""
     reachable = limit.denominator == 1 or comparison not in ("equal", "not equal")
     if not (
@@ -214,24 +229,21 @@ def _years(
             assert_never(comparison)
 
 
+def _single(term: Term) -> bool:
+    """Whether it is always one number and exact, or has no value."""
+    if isinstance(term, CompletedYears | Called | ByCase):
+        return False
+    return all(map(_single, operands(term)))
+
+
 def _has_days(term: Term) -> bool:
-    match term:
-        case CompletedYears():
-            return True
-        case Arithmetic(_, left, right):
-            return _has_days(left) or _has_days(right)
-        case DerivedNumber(_, definition):
-            return _has_days(definition)
-        case Constant() | NumberOf():
-            return False
-        case _:
-            assert_never(term)
+    return isinstance(term, CompletedYears) or any(map(_has_days, operands(term)))
 
 
 # ---- days -------------------------------------------------------------------
 
 
-def _day(test: DayTest) -> Lowered | All | Not:
+def _day(test: DayTest) -> Lowered | Joined:
     left, right, comparison = test.left, test.right, test.comparison
     if isinstance(right, DayOf):
         left, right, comparison = right, left, MIRRORED[comparison]
@@ -261,13 +273,11 @@ def _daily(term: Term | DayTerm) -> bool:
     match term:
         case EventDay():
             return True
-        case Arithmetic(_, left, right):
-            return _daily(left) or _daily(right)
         case CompletedYears(of, on):
             return _daily(of) or _daily(on)
-        case DerivedNumber(_, inner) | Shifted(inner):
+        case Shifted(inner):
             return _daily(inner)
-        case Constant() | NumberOf() | DayOf() | FixedDay():
+        case DayOf() | FixedDay():
             return False
         case _:
-            assert_never(term)
+            return any(map(_daily, operands(term)))

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import TypeAlias, assert_never
 
+from trackprep.backends.connectives import Joined, members, tests_of
 from trackprep.backends.generated.expressions import (
     AT_LEAST,
     AT_MOST,
@@ -56,7 +57,6 @@ from trackprep.rules.conditions import (
     All,
     AnyOf,
     AtLeast,
-    Between,
     ByRows,
     Case,
     ChoiceTest,
@@ -69,11 +69,9 @@ from trackprep.rules.conditions import (
     Not,
     SetTest,
     Term,
-    Test,
 )
 from trackprep.rules.model import Rules
 
-Joined: TypeAlias = Meaning | ByRows | Not | All | AnyOf | AtLeast
 BoundaryTest: TypeAlias = AgeTest | DayTest
 
 
@@ -109,7 +107,7 @@ class Predicates:
     def _says(self, condition: Condition, truth: bool) -> ast.expr:
         if not isinstance(condition, Joined):
             meaning = lowered(condition)
-            if isinstance(meaning, All | Not):
+            if isinstance(meaning, Joined):
                 return self._joined(meaning, truth)
             return self._test(meaning, truth)
         if condition not in self._shared:
@@ -254,11 +252,11 @@ def constants_of(conditions: Iterable[Condition]) -> Constants:
 
 
 def _placed(condition: Condition) -> Iterator[Placed]:
-    for test in _tests_of(condition):
+    for test in tests_of(condition):
         match lowered(test):
             case Placed() as placed:
                 yield placed
-            case All() | Not() as meaning:
+            case meaning if isinstance(meaning, Joined):
                 yield from _placed(meaning)
 
 
@@ -270,33 +268,10 @@ def _standing_twice(conditions: Iterable[Condition]) -> frozenset[Condition]:
         if isinstance(condition, Joined):
             places[condition] += 1
             if places[condition] == 1:
-                for member in _members(condition):
+                for member in members(condition):
                     visit(member)
 
     for condition in conditions:
         visit(condition)
     repeated = (condition for condition, count in places.items() if count > 1)
-    return frozenset(condition for condition in repeated if len(list(_tests_of(condition))) > 1)
-
-
-def _tests_of(condition: Condition) -> Iterator[Test | Between]:
-    if isinstance(condition, Joined):
-        for member in _members(condition):
-            yield from _tests_of(member)
-    else:
-        yield condition
-
-
-def _members(condition: Joined) -> Iterator[Condition]:
-    match condition:
-        case Not(inner) | Meaning(_, inner):
-            yield inner
-        case All(parts) | AnyOf(parts) | AtLeast(_, parts):
-            yield from parts
-        case ByRows(_, rows):
-            for row in rows:
-                if row.condition is not None:
-                    yield row.condition
-                yield row.test
-        case _:
-            assert_never(condition)
+    return frozenset(condition for condition in repeated if len(list(tests_of(condition))) > 1)

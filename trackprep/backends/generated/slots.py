@@ -23,11 +23,12 @@ from typing import TypeAlias, assert_never
 
 from attrs import frozen
 
+from trackprep.backends.days import Values
 from trackprep.backends.generated.lowering import Settled
 from trackprep.backends.readings import possible
-from trackprep.backends.terms import Values, named, numbers
+from trackprep.backends.terms import named, numbers
 from trackprep.dates import Span
-from trackprep.rules.conditions import NumberOf, Term
+from trackprep.rules.conditions import ChoiceLookup, NumberOf, Term
 from trackprep.rules.model import Choosing, Rules
 from trackprep.rules.values import Amount
 from trackprep.truth import Truth
@@ -204,9 +205,13 @@ def _place(term: Term, constants: tuple[Fraction, ...]) -> Encoder:
 
     def code_of_term(values: Values) -> float:
         (number,) = numbers(term, values, date.min)
-        return nan if number is None else place(number)
+        return place(number) if isinstance(number, Fraction) else nan
 
-    if isinstance(term, NumberOf):
-        path = term.path
-        return code_of_fact
-    return code_of_term
+    match term:
+        case NumberOf(path):
+            return code_of_fact
+        case ChoiceLookup(path=path, rows=rows):
+            places: dict[object, float] = {word: place(number) for word, number in rows}
+            return lambda values: places.get(values.get(path), nan)
+        case _:
+            return code_of_term

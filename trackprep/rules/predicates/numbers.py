@@ -64,7 +64,8 @@ class Numbers:
         if natures == {"point", "difference"}:
             self.report(
                 "point-and-difference",
-                f"`{name}` is {_natured(subject)}; `{bound.place.text}` is {_natured(made)}",
+                f"`{name}` is {typed.natured(subject)};"
+                f" `{bound.place.text}` is {typed.natured(made)}",
                 bound.place,
                 suggestion="write a difference in `K`, such as `5 K`"
                 if subject.dimension.words == "a temperature" else None,
@@ -88,13 +89,6 @@ class Numbers:
             expected=f"a value {fact.type.range_in_words}",
             suggestion="mend the value, or the range of the fact",
         )  # fmt: skip
-
-
-def _natured(number: typed.Number) -> str:
-    scale = number.dimension.words
-    if number.nature == "point":
-        return f"a point on the scale of {scale}"
-    return f"a difference, {scale}"
 
 
 def _other_unit(subject: typed.Number, made: typed.Number, bound: tree.Expression) -> str | None:

@@ -1,0 +1,154 @@
+"""A page as one HTML file, which asks no network for anything and runs nothing."""
+
+from base64 import b64encode
+from collections.abc import Iterable, Iterator
+from hashlib import sha256
+from html import escape
+from itertools import count
+from typing import assert_never
+
+from trackprep.reports.pages.blocks import (
+    SIGNS,
+    Block,
+    Bullets,
+    Entry,
+    Facts,
+    Folded,
+    Heading,
+    Page,
+    Pairs,
+    Paragraph,
+    Table,
+    Tone,
+)
+from trackprep.reports.pages.plain import printable, rider_lines
+from trackprep.reports.pages.style import STYLE
+
+_DIGEST = b64encode(sha256(STYLE.encode()).digest()).decode()
+POLICY = f"default-src 'none'; style-src 'sha256-{_DIGEST}'; base-uri 'none'; form-action 'none'"
+"""Nothing is fetched and nothing runs; the one style sheet is known by its digest."""
+
+
+def page_html(page: Page) -> str:
+    """The whole file."""
+    title = escaped(page.title)
+    headings = [block for block in page.blocks if isinstance(block, Heading) and block.level == 2]
+    links = (
+        f'<li><a href="#part-{number}">{escaped(heading.text)}</a></li>'
+        for number, heading in enumerate(headings, 1)
+    )
+    return "\n".join([
+        "<!doctype html>",
+        '<html lang="en">',
+        "<head>",
+        '<meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        '<meta name="referrer" content="no-referrer">',
+        f"<title>{title}</title>",
+        f"<style>{STYLE}</style>",
+        "</head>",
+        "<body>",
+        '<a class="skip" href="#start">To the text</a>',
+        f"<header><h1>{title}</h1></header>",
+        *(["<nav aria-label=\"On this page\"><ul>", *links, "</ul></nav>"] if headings else []),
+        '<main id="start">',
+        *_blocks(page.blocks, count(1)),
+        "</main>",
+        *([f"<footer><p>{escaped(page.footer)}</p></footer>"] if page.footer else []),
+        "</body>",
+        "</html>",
+        "",
+    ])  # fmt: skip
+
+
+def table_html(table: Table) -> str:
+    """A table alone, for a notebook."""
+    return "\n".join(_table(table))
+
+
+def escaped(text: str) -> str:
+    """The text as HTML that shows just these characters."""
+    return escape(printable(text))
+
+
+def _blocks(blocks: Iterable[Block], numbers: Iterator[int]) -> Iterator[str]:
+    for block in blocks:
+        yield from _block(block, numbers)
+
+
+def _block(block: Block, numbers: Iterator[int]) -> Iterator[str]:
+    match block:
+        case Heading(text, 2):
+            yield f'<h2 id="part-{next(numbers)}">{escaped(text)}</h2>'
+        case Heading(text, _):
+            yield f"<h3>{escaped(text)}</h3>"
+        case Paragraph(text, label, tone):
+            yield f"<p>{_labelled(label, text, tone)}</p>"
+        case Bullets(points):
+            yield from ("<ul>", *(f"<li>{_labelled(*point)}</li>" for point in points), "</ul>")
+        case Pairs(rows):
+            yield from _pairs(rows)
+        case Facts():
+            yield from _facts(block)
+        case Table():
+            yield f'<div class="scrolls">{table_html(block)}</div>'
+        case Entry():
+            yield from _entry(block, numbers)
+        case Folded(summary, inner, _):
+            yield f"<details><summary>{escaped(summary)}</summary>"
+            yield from _blocks(inner, numbers)
+            yield "</details>"
+        case _:
+            assert_never(block)
+
+
+def _labelled(label: str, text: str, tone: Tone | None = None) -> str:
+    if not label:
+        return escaped(text)
+    colour = f' class="{tone}"' if tone else ""
+    return f"<strong{colour}>{escaped(label)}:</strong> {escaped(text)}"
+
+
+def _pairs(rows: Iterable[tuple[str, str, str]]) -> Iterator[str]:
+    yield "<dl>"
+    for label, text, place in rows:
+        where = f' <span class="place">({escaped(place)})</span>' if place else ""
+        yield f"<dt>{escaped(label)}</dt><dd>{escaped(text)}{where}</dd>"
+    yield "</dl>"
+
+
+def _facts(facts: Facts) -> Iterator[str]:
+    yield f"<p>{escaped(facts.heading)}</p>"
+    if facts.rows:
+        yield from _pairs((label, value, "") for label, value, _ in facts.rows)
+        lines = facts.rider or rider_lines(facts.rows)
+        yield f"<details><summary>As a declaration</summary><pre>{_lines(lines)}</pre></details>"
+
+
+def _lines(text: str) -> str:
+    return "\n".join(escaped(line) for line in text.splitlines())
+
+
+def _entry(entry: Entry, numbers: Iterator[int]) -> Iterator[str]:
+    sign = f'<span aria-hidden="true">{SIGNS[entry.tone]}</span>'
+    name = f' <span class="name">[{escaped(entry.name)}]</span>' if entry.name else ""
+    yield f'<article class="is-{entry.tone}">'
+    yield f'<span class="badge {entry.tone}">{sign} {escaped(entry.badge)}</span>'
+    yield f'<h{entry.level} class="title">{escaped(entry.title)}{name}</h{entry.level}>'
+    yield from _blocks(entry.blocks, numbers)
+    yield "</article>"
+
+
+def _table(table: Table) -> Iterator[str]:
+    # A phone shows rows as blocks, which are cells to a screen reader only by their roles.
+    yield f'<table role="table"><caption>{escaped(table.caption)}</caption>'
+    yield '<thead role="rowgroup"><tr role="row">'
+    yield from (f'<th role="columnheader" scope="col">{escaped(head)}</th>' for head in table.head)
+    yield '</tr></thead><tbody role="rowgroup">'
+    for first, *rest in table.rows:
+        yield f'<tr role="row"><th role="rowheader" scope="row">{escaped(first)}</th>'
+        for head, cell in zip(table.head[1:], rest, strict=True):
+            yield f'<td role="cell" data-head="{escaped(head)}">{escaped(cell)}</td>'
+        yield "</tr>"
+    yield "</tbody></table>"
