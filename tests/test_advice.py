@@ -15,7 +15,7 @@ from trackprep.analysis import least_changes as searching
 from trackprep.analysis import solving
 from trackprep.analysis.least_changes import Obstacle, Plan, Undecided, Way
 from trackprep.analysis.witnesses import spelled
-from trackprep.published import grammar_folder
+from trackprep.published import grammar_folder, rulesets_folder
 from trackprep.reports.pages.html import page_html
 from trackprep.reports.pages.markdown import page_markdown
 from trackprep.reports.venues.report import ReadinessReport
@@ -194,6 +194,32 @@ def test_nor_is_another_row_of_a_limit(asked: Asked) -> None:
     assert changes(plan) == {"tread": "3 mm"}  # not: group is novice
 
 
+def test_another_group_is_no_way_but_what_the_rule_says_is_told(asked: Asked) -> None:
+    days = 'fact days "Track days" count unchangeable\n'
+    north = trackprep.parse_ruleset(
+        text(
+            days + SOUTH + rule("days is at least 3", when="group is fast", name="days")
+            + '  fix "Ride with the novices first."\n', "north",
+        ),
+        name="north.trackrules",
+    )  # fmt: skip
+    path = asked.folder / "robin.rider"
+    lines = (
+        "group is fast",
+        "days is 1",
+        "tread is 2.5 mm",
+        "shell is full-face",
+        "sound is 90 dB",
+    )
+    rider = "\n".join(('declaration "Robin"', *lines, "made is 2024-01-01"))
+    path.write_text(rider, encoding="utf-8")
+    report = trackprep.readiness(path, north, on=EVENT)
+    (way,) = report.readiness.ways
+    assert isinstance(way, Obstacle)
+    assert ([one.rule for one in way.rules], way.facts) == (["days"], ("days",))
+    assert "Fix, by its author: Ride with the novices first." in report.text()
+
+
 def test_a_rule_falls_away_only_with_what_another_asks(asked: Asked) -> None:
     rider = "plate is fitted\ncarrier is loose"
     carrier = rule("carrier is secure", when="plate is fitted", name="carrier")
@@ -212,6 +238,20 @@ def test_what_only_the_inspector_says_is_left_to_the_inspector(asked: Asked) -> 
     assert "accepted" not in plan.values
     refused = asked.way(f"{rider}\naccepted is no", SOUTH)
     assert isinstance(refused, Obstacle)
+    assert refused.facts == ("accepted",)
+    said = asked.report(f"{rider}\naccepted is no", SOUTH).text()
+    assert "machine accepted is as declared (no); that is for the inspector alone." in said
+
+
+def test_nothing_is_changed_only_to_stay_asked(asked: Asked) -> None:
+    # Bolting the camera on ends it that the mount is asked about: no slick tyre is put on for it.
+    rules = rule("camera is bolted") + rule(
+        "mount is sound", when="camera is taped or slick is yes", name="two"
+    )
+    for mount in ("sound", "loose"):
+        plan = asked.plan(f"camera is taped\nslick is no\nmount is {mount}", rules)
+        assert changes(plan) == {"camera": "bolted"}
+        assert [one.rule for one in plan.fallen_away] == ["two"]
 
 
 # ---- find out, apart from change --------------------------------------------
@@ -249,9 +289,7 @@ def test_a_date_after_the_event_is_told_and_asked_for(asked: Asked) -> None:
 # ---- effort -----------------------------------------------------------------
 
 
-def test_what_is_not_proved_least_says_so(
-    asked: Asked, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_is_not_proved_least_says_so(asked: Asked, monkeypatch: pytest.MonkeyPatch) -> None:
     def beyond(*_: Any) -> None:
         raise solving.UndecidedError(solving.TOO_MUCH_WORK)
 
@@ -304,7 +342,9 @@ def test_private_facts_are_named_without_their_values(asked: Asked) -> None:
 
 
 def test_a_rider_is_told_ready_not_ready_or_incomplete(asked: Asked) -> None:
-    said = asked.report("sound is 97 dB\ntread is 4 mm", NORTH, rule("tread is at least 2 mm")).text()
+    said = asked.report(
+        "sound is 97 dB\ntread is 4 mm", NORTH, rule("tread is at least 2 mm")
+    ).text()
     assert "north: not ready" in said
     assert "south: ready to present" in said
     assert "incomplete" in asked.report("tread is 4 mm", NORTH).text()
@@ -316,19 +356,20 @@ def test_programs_get_all_of_it(asked: Asked) -> None:
     form = asked.report(RIDER, NORTH, SOUTH, WEST).to_dict()
     jsonschema.Draft202012Validator(SCHEMA).validate(form)
     assert [each["verdict"] for each in form["events"]] == ["not-ready"] * 3
-    (tread, *_) = [job for job in form["way_to_all"]["jobs"] if job["changes"][0]["fact"] == "tread"]
-    assert tread["fix"][0]["text"].startswith("Replace the tyre.")
+    (tread, *_) = [
+        job for job in form["way_to_all"]["jobs"] if job["changes"][0]["fact"] == "tread"
+    ]
+    assert tread["fixes"][0]["text"].startswith("Replace the tyre.")
     assert tread["changes"][0]["new"] == "3 mm"
     for rider, rules in (("style is road", WEST), ("sound is 90 dB", NORTH)):
         jsonschema.Draft202012Validator(SCHEMA).validate(asked.report(rider, rules).to_dict())
 
 
 @pytest.mark.parametrize("rider", ["sam", "dale", "petra", "nadia", "ilse"])
-def test_shipped_riders_find_a_way_to_every_shipped_venue(rider: str) -> None:
-    folder = Path(trackprep.__file__).parents[1] / "rulesets"
+def test_shipped_riders_are_told_the_way_to_every_shipped_venue(rider: str) -> None:
     names = ("tarn-hollow", "marrowfell", "sallowgate", "fenwhistle")
     venues = [trackprep.read_ruleset(name) for name in names]
-    report = trackprep.readiness(folder / f"{rider}.rider", *venues, on=EVENT)
+    report = trackprep.readiness(rulesets_folder() / f"{rider}.rider", *venues, on=EVENT)
     jsonschema.Draft202012Validator(SCHEMA).validate(report.to_dict())
     for number, way in enumerate(report.readiness.ways):
         assert not isinstance(way, Undecided)
@@ -336,6 +377,15 @@ def test_shipped_riders_find_a_way_to_every_shipped_venue(rider: str) -> None:
             rules = venues[number].rules
             unchanged = {path for path, fact in rules.facts.items() if "unchangeable" in fact.marks}
             assert unchanged.isdisjoint(change.path for change in way.changes)
+
+
+def test_who_has_too_few_track_days_is_told_so() -> None:
+    marrowfell = trackprep.read_ruleset("marrowfell")
+    report = trackprep.readiness(rulesets_folder() / "ilse.rider", marrowfell, on=EVENT)
+    (way,) = report.readiness.ways
+    assert isinstance(way, Obstacle)
+    assert [one.rule for one in way.rules] == ["intermediate-experience"]
+    assert way.facts == ("rider.track-days",)
 
 
 # ---- from Python, and a real process ----------------------------------------

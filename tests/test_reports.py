@@ -388,6 +388,7 @@ def test_json_of_one_answer() -> None:
         "level": "required",
         "status": "not-met",
         "part": None,
+        "until": None,
         "declare": [],
         "narrow": [],
         "why": ["Headlamp glass: “Bare”. Asked: “Taped” or “Not on the machine”."],

@@ -84,6 +84,15 @@ def test_the_strictest_is_told_by_what_it_means(
     assert not found.agree
 
 
+def test_the_two_ends_of_a_range_stand_in_two_rows() -> None:
+    report = compared(
+        rule("sound is between 80 dB and 95 dB"), rule("sound is at most 92 dB"),
+        rule("not sound is more than 100 dB"),
+    )  # fmt: skip
+    rows = [each for each in report.venues.rows if about(each) == "Sound level"]
+    assert [each.strictest for each in rows] == [{0}, {1}]
+
+
 def test_who_asks_it_of_more_machines_asks_more() -> None:
     demand = "tread is at least 2 mm"
     report = compared(rule(demand), rule(demand, when="slick is no"), WEST)
@@ -154,7 +163,7 @@ def test_why_nobody_can_be_ready_at_all() -> None:
     report = compared(NORTH, SOUTH, loud)
     common = report.venues.common
     assert isinstance(common, NobodyReady)
-    assert [(one.ruleset, one.rule) for one in common.rules] == [(1, "quiet"), (2, "loud")]
+    assert [(one.ruleset, one.rule.name) for one in common.rules] == [(1, "quiet"), (2, "loud")]
     assert common.facts == ("sound",)
     said = report.text()
     assert "Nobody can be ready at all 3." in said
@@ -170,6 +179,16 @@ def test_a_quarrel_of_three_names_all_three() -> None:
     common = report.venues.common
     assert isinstance(common, NobodyReady)
     assert {one.ruleset for one in common.rules} == {0, 1, 2}
+
+
+def test_a_rule_that_nobody_meets_is_enough_by_itself() -> None:
+    never = rule("sound is at least 93 dB and sound is less than 92 dB")
+    report = compared(never, never, NORTH)
+    common = report.venues.common
+    assert isinstance(common, NobodyReady)
+    assert [len(one.asked_by) for one in common.rules] == [2]
+    assert "Nobody can meet this rule; shown for" in report.text()
+    assert valid(report.to_dict())["common"]["rules"][0]["asked_by"] == ["day-0", "day-1"]
 
 
 def test_what_cannot_be_read_by_all_is_undecided() -> None:

@@ -5,9 +5,9 @@
     sam.rider ──read_declaration(…, ruleset)──▶ Declaration ┘
 
 A `Report` prints as text (`str(report)`), gives JSON (`report.to_dict()`), and holds an
-`Answer` for each rule. `compare` tells how rulesets differ,
-`readiness` where a rider is ready and what the least to change is. What is wrong with a file
-is told all at once, as `Problem`s in the `.problems` of a `RulesetError` or `DeclarationError`.
+`Answer` for each rule. `compare` tells how rulesets differ, `readiness` where a rider is ready
+and what the least to change is. What is wrong with a file is told all at once, as `Problem`s in
+the `.problems` of a `RulesetError` or `DeclarationError`.
 """
 
 from importlib import import_module
@@ -21,7 +21,16 @@ if TYPE_CHECKING:
     from trackprep.reading import parse_ruleset, read_ruleset
     from trackprep.reports.answer import Answer
     from trackprep.reports.report import Report
-    from trackprep.ruleset import Ruleset, compare, parse_declaration, read_declaration, readiness
+    from trackprep.reports.worklist.report import worklist
+    from trackprep.ruleset import (
+        Ruleset,
+        check_riders,
+        compare,
+        look_ahead,
+        parse_declaration,
+        read_declaration,
+        readiness,
+    )
 
 __version__ = "0.1.0"
 
@@ -34,13 +43,16 @@ __all__ = [
     "Ruleset",
     "RulesetError",
     "__version__",
+    "check_riders",
     "compare",
+    "look_ahead",
     "measure",
     "parse_declaration",
     "parse_ruleset",
     "read_declaration",
     "read_ruleset",
     "readiness",
+    "worklist",
 ]
 
 _HOMES = {
@@ -51,13 +63,16 @@ _HOMES = {
     "Report": "trackprep.reports.report",
     "Ruleset": "trackprep.ruleset",
     "RulesetError": "trackprep.problems",
+    "check_riders": "trackprep.ruleset",
     "compare": "trackprep.ruleset",
+    "look_ahead": "trackprep.ruleset",
     "measure": "trackprep.measures.calling",
     "parse_declaration": "trackprep.ruleset",
     "parse_ruleset": "trackprep.reading",
     "read_declaration": "trackprep.ruleset",
     "read_ruleset": "trackprep.reading",
     "readiness": "trackprep.ruleset",
+    "worklist": "trackprep.reports.worklist.report",
 }
 
 

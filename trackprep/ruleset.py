@@ -18,8 +18,11 @@ from trackprep.source import Source
 
 if TYPE_CHECKING:
     from trackprep.backends.generated import Compiled, Row, Statuses
+    from trackprep.reports.club.report import ClubReport
     from trackprep.reports.comparison.report import ComparisonReport
+    from trackprep.reports.season.report import SeasonReport
     from trackprep.reports.venues.report import ReadinessReport, VenuesReport
+    from trackprep.rider.joining import RiderFile
 
 SLOW_CHECKS = 8
 """After so many checks, generating the fast back end has paid for itself."""
@@ -103,16 +106,12 @@ def parse_declaration(text_or_mapping: str | Mapping[str, Any], ruleset: Ruleset
 
 
 @overload
-def compare(
-    one: Ruleset, other: Ruleset, /, *, on: date | None = None
-) -> "ComparisonReport": ...
+def compare(one: Ruleset, other: Ruleset, /, *, on: date | None = None) -> "ComparisonReport": ...
 @overload
 def compare(
     one: Ruleset, other: Ruleset, third: Ruleset, /, *more: Ruleset, on: date | None = None
 ) -> "VenuesReport": ...
-def compare(
-    *rulesets: Ruleset, on: date | None = None
-) -> "ComparisonReport | VenuesReport":
+def compare(*rulesets: Ruleset, on: date | None = None) -> "ComparisonReport | VenuesReport":
     """How two rulesets differ, rule by rule and as a whole; or what three and more ask.
 
     Args:
@@ -171,6 +170,98 @@ def readiness(path: str | Path, *rulesets: Ruleset, on: date) -> "ReadinessRepor
     ]
     values = [declaration.values for declaration in declarations]
     return ReadinessReport(analysis.readiness(several, values, on), reports)
+
+
+def look_ahead(
+    path: str | Path, *rulesets: Ruleset, first: date, last: date, on: date | None = None
+) -> "SeasonReport":
+    """On which day of a season which rule starts to answer otherwise, with nothing changed.
+
+    Args:
+        path: A `.rider`, `.toml` or `.json` file; facts that only some of the rulesets know
+            count for these.
+        first: The first day of the season.
+        last: The last, at most ten years later.
+        on: The day that a report is for beside the season; else the day on which it was
+            declared, if that lies in the season, or its first day.
+
+    Raises:
+        DeclarationError: The file cannot be read, or has problems; all of them in `.problems`.
+        TypeError: There is no ruleset, one of them is none, or a day is no date.
+        ValueError: No event can be on one of the days, they make no season, or a ruleset is a
+            vocabulary, which has no rules.
+    """
+    if not rulesets:
+        raise TypeError("`look_ahead` takes a file and one ruleset or more")
+    _must_have_rules(rulesets)
+    for day in (first, last, *(() if on is None else (on,))):
+        _must_be_event_day(day)
+    # A check for one day needs none of this.
+    from trackprep.declarations.several import read_for_all
+    from trackprep.reports.season.report import SeasonReport
+    from trackprep.rider.lookahead import season_ahead
+
+    several = [each.rules for each in rulesets]
+    declarations = read_for_all(Path(path), str(path), several)
+    events = tuple(
+        season_ahead(rules, declaration.values, first, last)
+        for rules, declaration in zip(several, declarations, strict=True)
+    )
+    if on is None:
+        declared = declarations[0].declared_on
+        on = declared if declared and first <= declared <= last else first
+    reports = [
+        Report(Checked.made(rules, declaration, on))
+        for rules, declaration in zip(several, declarations, strict=True)
+    ]
+    return SeasonReport(events, reports)
+
+
+def check_riders(
+    paths: str | Path | Iterable[str | Path], *rulesets: Ruleset, on: date
+) -> "ClubReport":
+    """What the rules of one or more events answer to several riders.
+
+    Args:
+        paths: A folder, or files ending in `.rider`, `.toml` or `.json`. Several files make one
+            rider where they have the same declaration title, or none and names that begin alike.
+        on: The day of the event.
+
+    Raises:
+        TypeError: There is no ruleset, one of them is none, or `on` is no date.
+        ValueError: No event can be on that day, or one is a vocabulary, which has no rules.
+        OSError: A folder cannot be read. A file that cannot is a row with its problem.
+    """
+    # A single check needs none of this.
+    from trackprep.rider.joining import files_in, read_one
+
+    given = map(Path, [paths] if isinstance(paths, str | Path) else paths)
+    files = [file for path in given for file in (files_in(path) if path.is_dir() else (path,))]
+    rules = [ruleset.rules for ruleset in rulesets]
+    return check_files((read_one(file, rules) for file in dict.fromkeys(files)), *rulesets, on=on)
+
+
+def check_files(files: "Iterable[RiderFile]", *rulesets: Ruleset, on: date) -> "ClubReport":
+    """The same of files that were read for the rulesets."""
+    if not rulesets:
+        raise TypeError("`check_riders` takes a folder or files, and one ruleset or more")
+    _must_have_rules(rulesets)
+    _must_be_event_day(on)
+    from trackprep.reports.club.report import ClubReport
+    from trackprep.rider.club import Club, Row, event_answer
+    from trackprep.rider.joining import joined
+
+    rows = []
+    for rider in joined(files):
+        names = tuple(str(file.path) for file in rider.files)
+        checked = [
+            ruleset.check(declaration, on=on)
+            for ruleset, declaration in zip(rulesets, rider.declarations, strict=False)
+        ]
+        answers = (event_answer(one.rules, one.statuses, one.values, on) for one in checked)
+        late = {problem.path: problem for one in checked for problem in one.problems}
+        rows.append(Row(rider.title, names, tuple(answers), (*rider.problems, *late.values())))
+    return ClubReport(Club(tuple(ruleset.rules for ruleset in rulesets), on, tuple(rows)))
 
 
 def _must_have_rules(rulesets: Iterable[Ruleset]) -> None:

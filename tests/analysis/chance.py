@@ -4,6 +4,7 @@ from datetime import date
 from fractions import Fraction
 from random import Random
 
+from trackprep.dates import Grain
 from trackprep.rules import conditions as c
 from trackprep.rules import model
 from trackprep.units import ONE
@@ -38,6 +39,10 @@ FACTS = {path: model.Fact(path, path, kind) for path, kind in TYPES.items()}
 NUMBERS = [path for path, kind in TYPES.items() if isinstance(kind, model.Measured)]
 DAYS = [path for path, kind in TYPES.items() if isinstance(kind, model.Dated)]
 FIXED = [date(2021, 6, 14), date(2024, 2, 29), date(2026, 6, 14), date(2026, 6, 15)]
+SORTS = ("choice", "choice", "grade", "set", "flag", "number", "number", "day", "age", "range")
+AGES: tuple[tuple[int | None, int | None, Grain], ...] = (
+    (60, None, "day"), (12, None, "month"), (60, None, "year"), (None, 30, "day"),
+)  # fmt: skip
 ORDERS: tuple[c.Order, ...] = ("at least", "at most", "more than", "less than")
 COMPARISONS: tuple[c.Comparison, ...] = (*ORDERS, "equal", "not equal")
 

@@ -1,13 +1,14 @@
-"""What a rule answers, said to z3 naively: for each condition, that it is true and that it is false.
+"""What a rule answers, said to z3 naively: of each condition, that it is true, that it is false.
 
 Nothing here comes from the analysis; ages are counted by the tests' own almanac.
 """
 
+import operator
 from datetime import date, timedelta
 from typing import Any
 
 import z3
-from almanac import add
+from almanac import add, cut
 from chance import EVENT, TYPES
 
 from trackprep.rules import conditions as c
@@ -116,14 +117,10 @@ def named(its: Any) -> list[str]:
         return named(its.definition)
     if not hasattr(its, "__attrs_attrs__"):
         return []
-    paths = [
-        getattr(its, name)
-        for name in ("path", "other")
-        if isinstance(getattr(its, name, None), str)
-    ]
-    return paths + [
-        path for its_field in its.__attrs_attrs__ for path in named(getattr(its, its_field.name))
-    ]
+    own = [getattr(its, name, None) for name in ("path", "other")]
+    parts = [getattr(its, attribute.name) for attribute in its.__attrs_attrs__]
+    inside = [path for part in parts for path in named(part)]
+    return [path for path in own if isinstance(path, str)] + inside
 
 
 def test(its: c.Condition) -> Any:
@@ -139,13 +136,8 @@ def test(its: c.Condition) -> Any:
             return COMPARE[comparison](variable(path), bound)
         case c.SetTest(path, how, words):
             members = [member(path, word) for word in words]
-            return (
-                z3.And(members)
-                if how == "all"
-                else z3.Or(members)
-                if how == "any"
-                else z3.Not(z3.Or(members))
-            )
+            any_of = z3.Or(members)
+            return {"all": z3.And(members), "any": any_of, "none": z3.Not(any_of)}[how]
         case c.FlagTest(path, value):
             return variable(path) == value
         case c.NumberTest(left, comparison, right):
@@ -162,26 +154,15 @@ def test(its: c.Condition) -> Any:
 def aged(day: Any, comparison: str, months: int, days: int, grain: str) -> Any:
     """Whether an age on the event's day stands so to the limit, by trying days one by one."""
 
-    def cut(when: date) -> date:
-        return when.replace(
-            **(
-                {"day": 1}
-                if grain == "month"
-                else {"day": 1, "month": 1}
-                if grain == "year"
-                else {}
-            )
-        )
-
     def reached(when: date) -> date:
-        return add(add(cut(when), months, "months"), days, "days")
+        return add(add(cut(when, grain), months, "months"), days, "days")
 
     # As the day goes on, so does the day on which the age is reached.
     near = EVENT - timedelta(days=31 * months + days + 800)
-    while COMPARE["less than"](reached(near), cut(EVENT)):
+    while COMPARE["less than"](reached(near), cut(EVENT, grain)):
         near += timedelta(days=1)
     first_at_most = near.toordinal()  # from it on the age is at most the limit
-    while reached(near) == cut(EVENT):
+    while reached(near) == cut(EVENT, grain):
         near += timedelta(days=1)
     first_less = near.toordinal()  # from it on it is less
     return {
@@ -214,12 +195,8 @@ def term(its: c.Term) -> Any:
         case c.DerivedNumber(_, definition):
             return term(definition)
         case c.Arithmetic(sign, left, right):
-            one, other = term(left), term(right)
-            return (
-                {"+": one + other, "-": one - other, "*": one * other}[sign]
-                if sign != "/"
-                else one / other
-            )
+            work = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
+            return work[sign](term(left), term(right))
         case c.Extreme(which, (first, second)):
             one, other = term(first), term(second)
             return z3.If((one < other) if which == "minimum" else (one > other), one, other)

@@ -220,13 +220,13 @@ def checked_again(
     facts = SharedFacts.of([ruleset.rules for ruleset in rulesets]).facts
     text = text_of(shown.witness, facts, "Shown")
     pairs = zip(rulesets, (found.one, found.other), (shown.one, shown.other), strict=True)
-    for ruleset, rule, status in pairs:
-        if rule is None:
+    for read_by, its, status in pairs:
+        if its is None:
             assert status == ""
             continue
-        declaration = trackprep.parse_declaration(text, ruleset)
-        report = ruleset.check(declaration, on=shown.witness.event)
-        assert [a.status for a in report.answers if a.rule == rule.name] == [status]
+        declaration = trackprep.parse_declaration(text, read_by)
+        report = read_by.check(declaration, on=shown.witness.event)
+        assert [a.status for a in report.answers if a.rule == its.name] == [status]
     return "; ".join(text.splitlines()[2:])
 
 
@@ -334,7 +334,7 @@ def test_a_rule_that_others_ask_already_restates() -> None:
 
 
 def test_a_difference_on_one_day_of_the_season_is_found() -> None:
-    """On 29 June alone an age and a fixed day let through different machines."""
+    """An age of a year falls short of a fixed day on some days of June alone."""
     one = ruleset(rule("require age of bike.serviced is at most 1 years"))
     other = ruleset(
         rule("require age of bike.serviced is at most 1 years or bike.serviced is 2025-05-29")
@@ -380,3 +380,28 @@ def test_period_is_told(second: str, first_day: str, last_day: str, why: str) ->
     assert (period.first.isoformat(), period.last.isoformat(), period.why) == (
         first_day, last_day, why,
     )  # fmt: skip
+
+
+def test_a_day_that_one_reads_as_past_is_compared_where_both_read_it() -> None:
+    """A date that may lie after the event at one, and may not at the other."""
+    clause = rule("require bike.until is on or before event.date")
+    one = ruleset(clause)
+    other = ruleset(clause, facts=FACTS.replace('"Valid until" date', '"Valid until" past date'))
+    assert difference(one, other).kind == "same"
+    stricter = rule("require bike.until is on or before 2026-05-31")
+    other = ruleset(stricter, facts=FACTS.replace('"Valid until" date', '"Valid until" past date'))
+    found = difference(one, other)
+    assert found.kind == "stricter"
+    assert checked_again(found.lost, (one, other), found) == "bike.until is 2026-06-01"
+
+
+def test_what_the_event_settles_for_later_counts_as_undeclared() -> None:
+    """Until the day comes on which the venue's own past date lies, nothing settles it."""
+    served = "require age of bike.serviced is at most 1 years or bike.clean"
+    one = ruleset("here bike.serviced is 2026-06-10\n" + rule(served))
+    other = ruleset(rule("require bike.clean"))
+    kinds = [
+        compared(one.rules, other.rules, on=date(2026, 6, day)).rules[0].kind for day in (9, 10)
+    ]
+    assert kinds == ["same", "stricter"]
+    assert difference(one, other).kind == "stricter"

@@ -6,16 +6,19 @@ from itertools import combinations, product
 from attrs import evolve
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from small import EVENT, FACTS, Small, rules, values_of
+from small import EVENT, FACTS, Small, values_of
+from small import rules as some_rules
 
 from trackprep.analysis.changing import Changing
 from trackprep.analysis.least_changes import Obstacle, Plan, Undecided, least_changes
 from trackprep.analysis.minimal import conflict, few_given_up, fewest_given_up
 from trackprep.analysis.solving import Circuit
 from trackprep.backends.checks import holds, outcomes, prepared, verdict
-from trackprep.explanations.mentions import facts_in
+from trackprep.explanations.mentions import demanded_in, facts_in, rows_in
 from trackprep.rules import model
+from trackprep.rules.conditions import Condition
 from trackprep.rules.values import Value
+from trackprep.truth import Truth
 
 CI = settings.get_current_profile_name() == "ci"
 SMALL = settings(
@@ -59,23 +62,75 @@ class Case:
     def said(self, rules: model.Rules, values: Mapping[str, Value]):
         return outcomes(rules, prepared(rules, values, EVENT)[0], EVENT)
 
-    def asked(self, values: Mapping[str, Value]) -> set[tuple[int, str, int]]:
-        """The parts of required rules that are asked for certain."""
-        return {
-            (number, rule.name, place)
-            for number, rules in enumerate(self.rulesets)
-            for rule in rules.rules if rule.level == "required"
-            for place, part in enumerate(rule.asked)
-            if holds(part.when, prepared(rules, values, EVENT)[0], EVENT) is True
-        }  # fmt: skip
+    def parts(self) -> Iterator[tuple[model.Rules, model.Asked]]:
+        for rules in self.rulesets:
+            for rule in rules.rules:
+                if rule.level == "required":
+                    yield from ((rules, part) for part in rule.asked)
+
+    def truth(self, rules: model.Rules, condition: Condition, values: Values) -> Truth:
+        return holds(condition, prepared(rules, values, EVENT)[0], EVENT)
+
+    def is_straight(self, values: Values) -> bool:
+        """Whether it is justified, and all that needs work stays asked."""
+        return self.is_justified(values) and all(
+            self.truth(rules, condition, values) is truth
+            for rules, condition, truth, needy in self.stays() if needy
+        )  # fmt: skip
+
+    def is_justified(self, values: Values) -> bool:
+        """Whether no change is for its own sake, and none is for not being asked."""
+        moved = {path for path, value in self.values.items() if values[path] != value}
+        demanding = [
+            (self.needs(rules, part), demanded_in(part.demand)) for rules, part in self.parts()
+            if self.truth(rules, part.when, values) is not False
+        ]  # fmt: skip
+        needing = {path for needy, facts in demanding if needy for path in facts}
+        return moved <= {path for _, facts in demanding for path in facts} and all(
+            self.truth(rules, condition, values) is truth
+            or moved & set(facts_in(condition)) <= needing
+            for rules, condition, truth, _ in self.stays()
+        )
+
+    def stays(self) -> Iterator[tuple[model.Rules, Condition, bool, bool]]:
+        """What decides what is asked: with its truth as declared, and whether it needs work."""
+        for rules, part in self.parts():
+            if self.truth(rules, part.when, self.values) is True:
+                needy = self.needs(rules, part)
+                yield rules, part.when, True, needy
+                for row in rows_in(part.demand):
+                    truth = self.truth(rules, row, self.values)
+                    if truth is not None:
+                        yield rules, row, truth, needy
+
+    def needs(self, rules: model.Rules, part: model.Asked) -> bool:
+        """Whether a part is not let through as declared."""
+        return (
+            self.truth(rules, part.when, self.values) is not False
+            and self.truth(rules, part.demand, self.values) is not True
+        )
 
     def changed(self, values: Mapping[str, Value]) -> int:
         return sum(values[path] != value for path, value in self.values.items())
 
     def straight(self, free: frozenset[str] = frozenset()) -> list[Values]:
-        """The declarations that are ready, and of which all is asked that is asked as declared."""
-        asked = self.asked(self.values)
-        return [v for v in self.others(free) if self.ready(v) and asked <= self.asked(v)]
+        """The declarations that are ready in a straight way."""
+        return [v for v in self.others(free) if self.ready(v) and self.is_straight(v)]
+
+    def can_be_met(self, some: set[tuple[int, str]], fixed: frozenset[str]) -> bool:
+        """Whether these rules can be met in a justified way where these facts stay."""
+        return any(
+            self.lets(some, values) and self.is_justified(values)
+            for values in Case(self.rulesets, self.values, fixed).others()
+        )
+
+    def lets(self, some: set[tuple[int, str]], values: Values) -> bool:
+        return all(
+            outcome.status in ("met", "not-asked")
+            for number, rules in enumerate(self.rulesets)
+            for rule, outcome in zip(rules.rules, self.said(rules, values), strict=True)
+            if (number, rule.name) in some
+        )
 
 
 @st.composite
@@ -87,7 +142,7 @@ def cases(draw: st.DrawFn) -> Case:
     }
     rulesets: list[model.Rules] = []
     for number in range(draw(st.integers(1, 2))):
-        its = [draw(rules(f"rule-{n}")) for n in range(draw(st.integers(1, 2)))]
+        its = [draw(some_rules(f"rule-{n}")) for n in range(draw(st.integers(1, 2)))]
         rulesets.append(Small(f"day-{number}", "Day", facts=facts, rules=tuple(its)))
     values: Values = {}
     for path in FACTS:
@@ -115,9 +170,8 @@ def test_the_advice_makes_ready_and_nothing_smaller_does(case: Case) -> None:
                 assert case.values.get(change.path) == change.old != change.new
                 assert not (change.path in case.fixed and change.old is not None)
             if straight:
-                assert not way.fallen_away
+                assert case.is_straight(dict(way.values))
                 assert len(way.changes) == min(map(case.changed, straight))
-                assert case.asked(case.values) <= case.asked(way.values)
         case Obstacle():
             assert not straight
 
@@ -144,25 +198,16 @@ def test_an_obstacle_names_what_stands_in_the_way_and_no_more(case: Case) -> Non
     way = least_changes(case.rulesets, [case.values] * len(case.rulesets), EVENT)
     if not isinstance(way, Obstacle):
         return
+    by_claim = Changing(case.rulesets, [case.values] * len(case.rulesets), EVENT).by_rule
+    # Rules that come to the same are named together.
+    groups = [{(number, rule.name) for number, rule in of} for of in by_claim.values()]
     core = {(one.ruleset, one.rule) for one in way.rules}
-
-    def only(rules: set[tuple[int, str]], facts: frozenset[str]) -> bool:
-        """Whether there is a straight way where only these rules ask, and these facts stay."""
-        kept = [
-            evolve(each, rules=tuple(r for r in each.rules if (number, r.name) in rules))
-            for number, each in enumerate(case.rulesets)
-        ]
-        return bool(Case(kept, case.values, facts).straight())
-
-    assert not only(core, frozenset(way.facts))
-    for fact in way.facts:
-        assert only(core, frozenset(way.facts) - {fact})
-    if all(len(r.asked) == 1 for each in case.rulesets for r in each.rules):
-        by_claim = Changing(case.rulesets, [case.values] * len(case.rulesets), EVENT).by_rule
-        for of in by_claim.values():
-            # Rules that come to the same are named together.
-            alike = {(number, rule.name) for number, rule in of}
-            assert alike.isdisjoint(core) or only(core - alike, frozenset(way.facts))
+    facts = frozenset(way.facts)
+    assert not case.can_be_met(core, facts)
+    for fact in facts:
+        assert case.can_be_met(core, facts - {fact})
+    for alike in groups:
+        assert alike.isdisjoint(core) or case.can_be_met(core - alike, facts)
 
 
 # ---- the fewest -------------------------------------------------------------

@@ -115,16 +115,15 @@ def test_why_nobody_is_ready_is_no_longer_than_it_has_to_be(them: list[model.Rul
     if not isinstance(common, NobodyReady):
         return
     every = list(declarations((), facts_of(them)))
-    core = {(one.ruleset, one.rule) for one in common.rules}
+    core = [{(one.ruleset, one.rule) for one in each.asked_by} for each in common.rules]
 
-    def possible(some: set[tuple[int, str]]) -> bool:
-        return any(all(lets(them[n], name, values) for n, name in some) for values in every)
+    def possible(some: list[set[tuple[int, str]]]) -> bool:
+        rules = [rule for group in some for rule in group]
+        return any(all(lets(them[n], name, values) for n, name in rules) for values in every)
 
     assert not possible(core)
-    # A rule that several rulesets have is left out of all of them at once.
-    for name in {name for _, name in core}:
-        rest = {one for one in core if one[1] != name}
-        assert possible(rest) or not rest
+    for group in core:  # those that come to the same are left out together
+        assert possible([other for other in core if other is not group])
 
 
 @SMALL

@@ -165,7 +165,8 @@ found = compared(one, other)
 for its in found.rules:
     print(its.kind, its.rule.name, its.restates, its.undecided)
     for shown in (its.lost, its.gained, its.more):
-        print(shown and (shown.one, shown.other, shown.witness.event, *map(said, shown.witness.values.items())))
+        values = shown and [said(item) for item in shown.witness.values.items()]
+        print(shown and (shown.one, shown.other, shown.witness.event), values)
 for whole in (found.lost, found.gained):
     print(whole and (whole.rules, *map(said, whole.witness.values.items())))
 for finding in doubts(one):

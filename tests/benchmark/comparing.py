@@ -14,8 +14,10 @@ from trackprep.analysis.pairing import pairs
 from trackprep.analysis.periods import period_of
 from trackprep.analysis.rule_pairs import difference
 from trackprep.analysis.soundness import doubts
+from trackprep.analysis.space import Space
 from trackprep.analysis.two_sides import TwoSides
 from trackprep.analysis.wholes import Whole
+from trackprep.analysis.witnesses import possible
 from trackprep.rules.model import Rules
 
 ROUNDS = 7
@@ -38,24 +40,34 @@ def _beside_z3(rules: int, facts: int) -> Iterator[Line]:
         found = [difference(both, *pair) for pair in pairs(first, second)]
         return [(bool(its.lost), bool(its.gained)) for its in found]
 
-    def whole() -> tuple[bool, bool]:
-        found = Whole(TwoSides(first, second, period_of(first, second, on=EVENT)))
+    def decided() -> tuple[bool, bool]:
+        both = TwoSides(first, second, period_of(first, second, on=EVENT))
+        space = Space(both.on(EVENT), shared=both.shared)
+        ready = space.ready(0), space.ready(1)
+        found = [possible(space, [one, -other]) for one, other in (ready, ready[::-1])]
+        space.circuit.close()
+        return found[0], found[1]
+
+    def shown() -> tuple[bool, bool]:
+        both = TwoSides(first, second, period_of(first, second, on=EVENT))
+        found = Whole(both, (first.rules, second.rules))
         found.look()
         return bool(found.lost), bool(found.gained)
 
     assert rule_by_rule() == in_z3.rule_pairs(*drawn), "z3 and the analysis disagree"
-    assert whole() == in_z3.wholes(*drawn), "z3 and the analysis disagree"
+    assert decided() == shown() == in_z3.wholes(*drawn), "z3 and the analysis disagree"
     yield Line(f"{rules} rules with {rules} over {facts} facts, on one day, beside z3")
-    for what, peer, ours in (
-        ("rules of one name", lambda: in_z3.rule_pairs(*drawn), rule_by_rule),
-        ("the whole", lambda: in_z3.wholes(*drawn), whole),
-    ):
-        timed = side_by_side(peer, ours, rounds=ROUNDS)
-        yield Line(f"  {what}: z3 (the yardstick), not checked again", seconds(timed.yardstick))
-        yield Line(
-            f"  {what}: with every witness checked again",
-            seconds(timed.contender), timed.ratio, 0.25, 0.5,
-        )  # fmt: skip
+    timed = side_by_side(lambda: in_z3.rule_pairs(*drawn), rule_by_rule, rounds=ROUNDS)
+    yield Line("  rules of one name: z3 (the yardstick)", seconds(timed.yardstick))
+    yield Line(
+        "  rules of one name, witnesses checked again",
+        seconds(timed.contender), timed.ratio, 0.25, 0.5,
+    )  # fmt: skip
+    timed = side_by_side(lambda: in_z3.wholes(*drawn), decided, rounds=ROUNDS)
+    yield Line("  does one let through more: z3 (the yardstick)", seconds(timed.yardstick))
+    yield Line("  does one let through more", seconds(timed.contender), timed.ratio, 0.25, 0.5)
+    timed = side_by_side(lambda: in_z3.wholes(*drawn), shown, rounds=ROUNDS)
+    yield Line("  small witnesses of it, checked again", seconds(timed.contender), timed.ratio)
 
 
 def _whole() -> Iterator[Line]:

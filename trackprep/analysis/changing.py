@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
+from itertools import groupby
 
 from attrs import define, field
 
@@ -11,7 +12,7 @@ from trackprep.analysis.sides import SharedFacts, Side
 from trackprep.analysis.space import Space
 from trackprep.backends.checks import holds, prepared
 from trackprep.dates import Span
-from trackprep.explanations.mentions import facts_in, rows_in
+from trackprep.explanations.mentions import demanded_in, facts_in, rows_in
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Asked, Rule, Rules
@@ -25,6 +26,8 @@ class Stay:
 
     Attributes:
         facts: Those that it hangs on.
+        needy: Whether the rule is not met as declared, or open, so that not being asked
+            would be an escape.
     """
 
     literal: int
@@ -32,16 +35,24 @@ class Stay:
     number: int
     condition: Condition
     truth: bool
+    needy: bool
 
 
 @frozen(eq=False)
 class _Part:
-    """What a required rule asks of one part, and its literals: asked, and let through."""
+    """What a required rule asks of one part, and its literals.
+
+    Attributes:
+        asked_for_certain: That its `when` holds.
+        maybe_asked: That its `when` does not fail.
+        goal: That it lets through, or waits for the inspector alone.
+    """
 
     number: int
     rule: Rule
     asked: Asked
-    applies: int
+    asked_for_certain: int
+    maybe_asked: int
     goal: int
 
 
@@ -53,8 +64,9 @@ class Changing:
         values: What is declared and known on the day.
         facts: Those that the required rules ask for, in reading order.
         kept: For each of them that is declared: that it stays so.
-        fixed: What is never changed: facts of the inspector's and unchangeable ones.
+        fixed: What is never changed: unchangeable facts, and those of the inspector's.
         goals: That each rule lets through, or waits for the inspector alone.
+        by_rule: The same for whole rules, with the rules that come to it.
         stays: What decides which rules, and which rows of limits, are asked.
     """
 
@@ -97,12 +109,10 @@ class Changing:
         self.goals = [part.goal for part in self._parts]
         self.stays = [stay for part in self._parts for stay in self._stays(part)]
         self.by_rule = {}
-        for part in self._parts:
-            staying = (stay.literal for stay in self._stays(part))
-            claim = self.space.circuit.all_of((part.goal, *staying))
-            of = self.by_rule.setdefault(claim, [])
-            if (part.number, part.rule) not in of:
-                of.append((part.number, part.rule))
+        for key, parts in groupby(self._parts, key=lambda part: (part.number, part.rule.name)):
+            several = list(parts)
+            claim = self.space.circuit.all_of(part.goal for part in several)
+            self.by_rule.setdefault(claim, []).append((key[0], several[0].rule))
         self._regions.settle(clauses)
 
     def _known(self) -> Iterator[tuple[str, Value]]:
@@ -114,23 +124,23 @@ class Changing:
 
     def _part(self, number: int, rule: Rule, asked: Asked) -> _Part:
         here, clauses = self.space.sides[number].here, self.space.clauses
-        return _Part(
-            number, rule, asked,
-            clauses.says(asked.when, here).true, holds_nobody_up(clauses, asked, here),
-        )  # fmt: skip
+        applies = clauses.says(asked.when, here)
+        goal = holds_nobody_up(clauses, asked, here)
+        return _Part(number, rule, asked, applies.true, -applies.false, goal)
 
     def _stays(self, part: _Part) -> Iterator[Stay]:
         """What keeps a rule asked that is asked as declared, by the rows that it goes by."""
         when, here = part.asked.when, self.space.sides[part.number].here
         if self._truth(part, when) is not True:
             return
-        yield Stay(part.applies, self._open(part, when), part.number, when, True)
+        needy = self._truth(part, part.asked.demand) is not True
+        yield Stay(part.asked_for_certain, self._open(part, when), part.number, when, True, needy)
         for row in rows_in(part.asked.demand):
             truth = self._truth(part, row)
             if truth is not None:
                 said = self.space.clauses.says(row, here)
                 literal = said.true if truth else said.false
-                yield Stay(literal, self._open(part, row), part.number, row, truth)
+                yield Stay(literal, self._open(part, row), part.number, row, truth, needy)
 
     def staying(self, values: Mapping[str, Value]) -> frozenset[int]:
         """Which of what decides what is asked stays as declared, by the place among `stays`."""
@@ -155,54 +165,59 @@ class Changing:
 
     def changeable(self) -> list[int]:
         """For each declared fact that a rider can change, that it stays; found out is no change."""
-        clauses = self.space.clauses
+        return [self._stays_so(path) for path in self.kept if not self._is_given(path)]
+
+    def given(self) -> dict[str, int]:
+        """For each declared fact that no rider can change, that it is so, only finer maybe.
+
+        It is unchangeable, or the inspector's.
+        """
+        return {path: self._stays_so(path) for path in self.kept if self._is_given(path)}
+
+    def left_alone(self) -> list[int]:
+        """That nothing is declared for the inspector, and nothing declared is taken back."""
+        fact = self.space.clauses.fact
+        theirs = (path for path in self.facts if self._marked(path, "for the inspector"))
         return [
-            clauses.circuit.any_of((kept, self._regions.looked_up(clauses.fact(path), clauses)))
-            for path, kept in self.kept.items()
-            if not self._marked(path, "unchangeable") and not self._marked(path, "for the inspector")
+            *(fact(path).undeclared for path in theirs if path not in self.kept),
+            *(-fact(path).undeclared for path in self.kept),
         ]
 
     @property
     def fixed(self) -> list[int]:
-        return [*self.unchangeable().values(), *self.inspectors()]
+        return [*self.given().values(), *self.left_alone()]
 
-    def unchangeable(self) -> dict[str, int]:
-        """For each unchangeable fact that is declared, that it is as declared, only finer maybe."""
+    def _stays_so(self, path: str) -> int:
         clauses = self.space.clauses
-        return {
-            path: clauses.circuit.any_of(
-                (kept, self._regions.looked_up(clauses.fact(path), clauses))
-            )
-            for path, kept in self.kept.items()
-            if self._marked(path, "unchangeable")
-        }
+        finer = self._regions.looked_up(clauses.fact(path), clauses)
+        return clauses.circuit.any_of((self.kept[path], finer))
 
-    def inspectors(self) -> list[int]:
-        """That the facts of the inspector's are left alone, and nothing declared is taken back."""
-        fact = self.space.clauses.fact
-        return [
-            *(self.kept.get(path, fact(path).undeclared) for path in self.facts
-              if self._marked(path, "for the inspector")),
-            *(-fact(path).undeclared for path in self.kept),
-        ]  # fmt: skip
+    def _is_given(self, path: str) -> bool:
+        return self._marked(path, "unchangeable") or self._marked(path, "for the inspector")
 
     def only_where_needed(self) -> list[int]:
-        """That what decides what is asked changes only for a rule that stays asked and needs it.
+        """That a fact changes only for a rule that demands something of it and is asked.
 
-        Such a rule is not met as declared, or waits to be declared.
+        And what decides what is asked, only for one that is not met as declared, or waits to be
+        declared, and stays asked: that a rule falls away is never what a change is for.
         """
         needing: dict[str, list[int]] = {}
+        demanding: dict[str, list[int]] = {}
         for part in self._parts:
-            if self._truth(part, part.asked.when) is False:
-                continue
-            if self._truth(part, part.asked.demand) is not True:
-                for path in self._open(part, part.asked.demand):
-                    needing.setdefault(path, []).append(part.applies)
+            needy = self._truth(part, part.asked.demand) is not True
+            for path in demanded_in(part.asked.demand):
+                demanding.setdefault(path, []).append(part.maybe_asked)
+                if needy and self._truth(part, part.asked.when) is not False:
+                    needing.setdefault(path, []).append(part.maybe_asked)
+        any_of = self.space.circuit.any_of
         return [
-            self.space.circuit.any_of((stay.literal, self.kept[path], *needing.get(path, ())))
-            for stay in self.stays
-            for path in stay.facts
-            if path in self.kept
+            *(any_of((self._stays_so(path), *demanding.get(path, ()))) for path in self.kept),
+            *(
+                any_of((stay.literal, self.kept[path], *needing.get(path, ())))
+                for stay in self.stays
+                for path in stay.facts
+                if path in self.kept
+            ),
         ]
 
     def _marked(self, path: str, mark: str) -> bool:

@@ -190,6 +190,9 @@ class Clauses:
                 self.circuit.any_of(case for case, answer in cases if answer is said)
                 for said in (True, False)
             )
+            for literal, said in ((true, True), (false, False)):
+                if answers[-1] is not said:  # follows from the regions, but is so seen at once
+                    self.circuit.claim((-literal, -fact.undeclared))
             return Both(true, false)
         return self._free(leaf)
 

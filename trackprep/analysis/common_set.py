@@ -50,11 +50,12 @@ class NobodyReady:
     """Rules of which each is needed for nobody to be ready by all rulesets.
 
     Attributes:
+        rules: Each with all the rulesets that ask just this.
         facts: What they quarrel about.
         event: The day for which it is shown; on the others of the period nobody is ready either.
     """
 
-    rules: tuple[RuleOf, ...]
+    rules: tuple[CommonRule, ...]
     facts: tuple[str, ...]
     event: date
 
@@ -118,12 +119,14 @@ def _what_matters(spaces: Sequence[Space], witness: Witness) -> ReadyAtAll:
             for place, space in enumerate(spaces)
         ):
             del left[literals]
-    rules = tuple(
-        CommonRule(rule, number, tuple(RuleOf(n, one.name) for n, one in members))
-        for members in left.values()
-        for number, rule in members[:1]
-    )
+    rules = tuple(map(_common, left.values()))
     return ReadyAtAll(witness, rules, len(gathered) - len(left))
+
+
+def _common(members: Sequence[tuple[int, Rule]]) -> CommonRule:
+    """Rules that come to the same, in the words of the first."""
+    number, rule = members[0]
+    return CommonRule(rule, number, tuple(RuleOf(n, one.name) for n, one in members))
 
 
 def _nobody(space: Space) -> NobodyReady:
@@ -132,18 +135,17 @@ def _nobody(space: Space) -> NobodyReady:
     Raises:
         UndecidedError: It is only that the rulesets do not read the same values of a fact.
     """
-    by_literal: dict[int, list[tuple[int, Rule, tuple[str, ...]]]] = {}
-    for number, rule, facts in _required(space):
-        by_literal.setdefault(space.rule(number, rule).lets, []).append((number, rule, facts))
+    by_literal: dict[int, list[tuple[int, Rule]]] = {}
+    facts: dict[int, tuple[str, ...]] = {}
+    for number, rule, asked in _required(space):
+        literal = space.rule(number, rule).lets
+        by_literal.setdefault(literal, []).append((number, rule))
+        facts[literal] = (*facts.get(literal, ()), *asked)
     core = conflict(space.circuit, list(by_literal))
-    members = [by_literal[literal] for literal in core]
     clashing = {clash.path for clash in space.clashes}
-    if any(clashing.intersection(facts) for some in members for _, _, facts in some):
+    if any(clashing.intersection(facts[literal]) for literal in core):
         raise UndecidedError(UNREADABLE)
-    named = [set(some[0][2]) for some in members]
-    asked = dict.fromkeys(path for some in members for path in some[0][2])
-    shared = [path for path in asked if sum(path in one for one in named) > 1]
-    return NobodyReady(
-        tuple(RuleOf(number, rule.name) for some in members for number, rule, _ in some),
-        tuple(shared or asked), space.event,
-    )  # fmt: skip
+    named = dict.fromkeys(path for literal in core for path in facts[literal])
+    shared = [path for path in named if sum(path in facts[literal] for literal in core) > 1]
+    rules = tuple(_common(by_literal[literal]) for literal in core)
+    return NobodyReady(rules, tuple(shared or named), space.event)

@@ -58,9 +58,7 @@ class DeclaredRegions:
             return fact.regions[self.kept[path]]
         words = self.values[path]
         assert isinstance(words, frozenset)
-        members = (
-            member if word in words else -member for word, member in fact.members.items()
-        )
+        members = (member if word in words else -member for word, member in fact.members.items())
         return clauses.circuit.all_of((-fact.undeclared, *members))
 
     def looked_up(self, fact: FactLiterals, clauses: Clauses) -> int:

@@ -3,8 +3,9 @@
 `compared(b, a)` says the mirror image of `compared(a, b)`.
 """
 
-from collections.abc import Iterable, Iterator
 from datetime import date
+
+from attrs import evolve
 
 from trackprep.analysis.comparisons import (
     MIRRORED,
@@ -19,7 +20,7 @@ from trackprep.analysis.periods import period_of
 from trackprep.analysis.rule_pairs import difference
 from trackprep.analysis.two_sides import TwoSides
 from trackprep.analysis.wholes import Whole
-from trackprep.rules.model import Rule, Rules
+from trackprep.rules.model import Rules
 
 __all__ = [
     "MIRRORED",
@@ -37,22 +38,11 @@ def compared(one: Rules, other: Rules, *, on: date | None = None) -> Comparison:
     """How `other` differs from `one`, for every event day of both, or on a single one."""
     period = period_of(one, other, on=on)
     both = TwoSides(one, other, period)
-    paired = pairs(one, other)
-    whole = Whole(both, tuple(_alone(paired)))
+    found = [difference(both, *pair) for pair in pairs(one, other)]
+    whole = Whole.of(both, found)
     whole.look()
+    rules = (evolve(its, restates=whole.restated_by(its.one, its.other)) for its in found)
     return Comparison(
-        one, other, period,
-        tuple(difference(both, a, b, restates=whole.restated_by(a, b)) for a, b in paired),
-        whole.lost, whole.gained, both.shared.clashes, whole.undecided,
+        one, other, period, tuple(rules), whole.lost, whole.gained, both.shared.clashes,
+        whole.undecided,
     )  # fmt: skip
-
-
-def _alone(
-    paired: Iterable[tuple[Rule | None, Rule | None]],
-) -> Iterator[tuple[int, Rule]]:
-    """The rules that only one ruleset has, each with the number of that ruleset."""
-    for one, other in paired:
-        if one is None and other is not None:
-            yield 1, other
-        elif other is None and one is not None:
-            yield 0, one

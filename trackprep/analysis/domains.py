@@ -15,9 +15,7 @@ from trackprep.analysis.representatives import stretches
 from trackprep.analysis.thresholds import NotExactError, Surroundings, steps_of, thresholds
 from trackprep.backends.terms import Values
 from trackprep.dates import Span
-from trackprep.rules.conditions import (
-    SetTest,
-)
+from trackprep.rules.conditions import Between, ChoiceTest, NumberTest, SetTest
 from trackprep.rules.model import Dated, Fact, Measured
 from trackprep.rules.values import Amount, Value
 from trackprep.truth import Truth
@@ -187,14 +185,23 @@ class _Making:
             if not members:
                 answers.append(vector)
             members.append(region)
-        answers.append(tuple(answer(leaf, {}, self.event) for leaf in leaves))
+        answers.append(tuple(self.undeclared(leaf) for leaf in leaves))
         return Domain(
             fact,
             [joined(members) for members in found.values()],
             {leaf: tuple(row[place] for row in answers) for place, leaf in enumerate(leaves)},
         )
 
+    def undeclared(self, leaf: LeafOf) -> Truth:
+        """What a test of one fact answers where it is undeclared: mostly nothing."""
+        if isinstance(leaf.test, NumberTest | Between) and leaf.by_rows:
+            return answer(leaf, {}, self.event)
+        return None
+
     def answered(self, leaf: LeafOf, path: str, value: Value) -> Truth:
+        match leaf.test:
+            case ChoiceTest(_, words, negated):  # most tests are
+                return (value in words) is not negated
         pattern = self.patterns.get(leaf)
         if pattern is not None and isinstance(value, Span):
             return pattern.over(value.first.toordinal(), value.last.toordinal())

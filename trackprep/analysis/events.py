@@ -15,6 +15,7 @@ from trackprep.analysis.leaves import LeafOf, answer
 from trackprep.analysis.regions import choices, sundays
 from trackprep.analysis.thresholds import NotExactError
 from trackprep.backends.terms import numbers
+from trackprep.dates import Span
 from trackprep.explanations.mentions import terms_in
 from trackprep.rules.conditions import (
     AgeTest,
@@ -28,8 +29,27 @@ from trackprep.rules.conditions import (
     Shifted,
     Test,
 )
-from trackprep.rules.model import Dated, Fact
+from trackprep.rules.model import Dated, Fact, Rules
 from trackprep.rules.values import Value
+
+
+def steady(
+    rulesets: Iterable[Rules], facts: Mapping[str, Fact], first: date, last: date
+) -> list["EventDays"]:
+    """The days from the first to the last, cut where what the events settle changes.
+
+    A past date of the venue's own settles nothing before it has come.
+    """
+    cuts: set[date] = set()
+    for rules in rulesets:
+        for path, value in rules.here.items():
+            kind = rules.facts[path].type
+            if isinstance(value, Span) and isinstance(kind, Dated) and kind.past:
+                days = (value.last - value.first).days + 1
+                cuts |= {value.first + timedelta(days=n) for n in range(days)}
+    starts = [first, *sorted(cut for cut in cuts if first < cut <= last)]
+    ends = [*(start - timedelta(days=1) for start in starts[1:]), last]
+    return [EventDays(facts, *ends) for ends in zip(starts, ends, strict=True)]
 
 
 def questions(

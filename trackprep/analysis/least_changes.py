@@ -1,8 +1,8 @@
 """The least that one rider has to change to be ready at some rulesets' events, exactly.
 
-A change never touches what is unchangeable or the inspector's. Nor is it an escape: what is
-asked as declared stays asked, and is met. Only where that cannot be, because something else
-that is asked changes what it hangs on, may a rule fall away with it.
+A change never touches what is unchangeable or the inspector's. Nor is it an escape: a rule
+that is not met as declared stays asked, and is met. Only where that cannot be, because another
+rule asks for a change of what it hangs on, does it fall away with that change.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -67,7 +67,7 @@ class Obstacle:
     """Why there is no way: rules that cannot all be met as long as these facts stay.
 
     Attributes:
-        facts: Unchangeable ones; none where the rules contradict each other.
+        facts: Unchangeable ones, and the inspector's; none where the rules contradict each other.
     """
 
     rules: tuple[RuleOf, ...]
@@ -131,19 +131,18 @@ class _Search:
         minimize = fewest_given_up if exact else few_given_up
         circuit, changing = self.space.circuit, self.changing
         circuit.prefer(changing.kept.values())
-        goals = [*changing.fixed, *changing.goals]
-        stay = [stay.literal for stay in changing.stays]
-        if not circuit.possible(*goals, *stay):
-            goals += changing.only_where_needed()
-            fewest = minimize(circuit, goals, stay)
-            if fewest is None:
+        goals = [*changing.fixed, *changing.goals, *changing.only_where_needed()]
+        for wishes in (
+            [stay.literal for stay in changing.stays if stay.needy],
+            changing.changeable(),
+            [stay.literal for stay in changing.stays],
+            list(changing.kept.values()),
+        ):
+            granted = minimize(circuit, goals, wishes)
+            if granted is None:
                 return None
-            stay = fewest
-        kept = minimize(circuit, [*goals, *stay], changing.changeable())
-        assert kept is not None
-        as_it_is = minimize(circuit, [*goals, *stay, *kept], changing.kept.values())
-        assert as_it_is is not None
-        return [*goals, *stay, *kept, *as_it_is]
+            goals += granted
+        return goals
 
     # ---- what was found ----
 
@@ -157,9 +156,7 @@ class _Search:
             change = self.change(path, done, does)
             looked_up = change.old is None or self.changing.is_within(path, change.new)
             (to_find_out if looked_up else changes).append(change)
-        return Plan(
-            tuple(changes), tuple(to_find_out), done, tuple(self.fallen_away(done)), exact
-        )
+        return Plan(tuple(changes), tuple(to_find_out), done, tuple(self.fallen_away(done)), exact)
 
     def change(self, path: str, done: Mapping[str, Value], does: Does) -> Change:
         """A change with the rules that it is for: those that stand in the way without it."""
@@ -171,7 +168,9 @@ class _Search:
             value for value in self.changing.alike(path, new)
             if value not in (old, "absent") and does({**done, path: value}, path)
         )  # fmt: skip
-        beyond = further(new, self.space.facts[path], lambda other: does({**done, path: other}, path))
+        beyond = further(
+            new, self.space.facts[path], lambda other: does({**done, path: other}, path)
+        )
         return Change(path, old, new, others, beyond, tuple(self.replay.in_the_way(undone, path)))
 
     def fallen_away(self, done: Mapping[str, Value]) -> Iterator[RuleOf]:
@@ -187,12 +186,13 @@ class _Search:
             UndecidedError: The rulesets do not even read the same values.
         """
         changing = self.changing
-        unchangeable = changing.unchangeable()
-        claims = [*unchangeable.values(), *changing.by_rule]
-        core = frozenset(conflict(self.space.circuit, claims, changing.inspectors()))
+        given = changing.given()
+        claims = [*given.values(), *changing.by_rule]
+        always = [*changing.left_alone(), *changing.only_where_needed()]
+        core = frozenset(conflict(self.space.circuit, claims, always))
         rules = [RuleOf(number, rule.name) for claim, of in changing.by_rule.items()
                  if claim in core for number, rule in of]  # fmt: skip
-        facts = tuple(path for path, claim in unchangeable.items() if claim in core)
+        facts = tuple(path for path, claim in given.items() if claim in core)
         for number, rule in (of for claim in core for of in changing.by_rule.get(claim, ())):
             if not self.changing.readable(number, rule):
                 raise UndecidedError(UNREADABLE)

@@ -11,9 +11,11 @@ from attrs import define, field
 
 from trackprep.analysis.clauses import leaves
 from trackprep.analysis.demands import Demand, demands, not_taken_apart
+from trackprep.analysis.sides import SharedFacts, Side
 from trackprep.analysis.solving import YES, UndecidedError
 from trackprep.analysis.space import Space
 from trackprep.frozen import frozen
+from trackprep.rules.model import Asked, Rule
 
 
 @frozen(eq=False)
@@ -48,19 +50,31 @@ class Row:
         return tuple(number for number, cell in enumerate(self.cells) if cell)
 
 
-def limits_table(space: Space) -> tuple[Row, ...]:
+def limits_table(sides: Sequence[Side], shared: SharedFacts) -> tuple[Row, ...]:
     """A row for everything that one of the rulesets asks, in the order of the first."""
-    whole = not_taken_apart([side.rules for side in space.sides])
+    whole = not_taken_apart([side.rules for side in sides])
+    asked = [list(demands(side.rules, whole)) for side in sides]
+    # Taken apart, rules have tests of their own, which the space has to know.
+    apart = [[_alone(demand, n) for n, demand in enumerate(some)] for some in asked]
+    space = Space(sides, apart, shared)
     found: dict[Hashable, list[list[Demand]]] = {}
-    for number, side in enumerate(space.sides):
-        for demand in demands(side.rules, whole):
-            cells = found.setdefault(demand.key, [[] for _ in space.sides])
+    for number, some in enumerate(asked):
+        for demand in some:
+            cells = found.setdefault(demand.key, [[] for _ in sides])
             if not any(_repeats(demand, other) for other in cells[number]):
                 cells[number].append(demand)
     gathered = _gathered(_Gathering(cells) for cells in found.values())
     rows = [_row(space, each) for each in gathered]
+    space.circuit.close()
     sections = list(dict.fromkeys(row.section for row in rows))
     return tuple(sorted(rows, key=lambda row: sections.index(row.section)))
+
+
+def _alone(demand: Demand, number: int) -> Rule:
+    """What is demanded as a rule of its own."""
+    rule, asked = demand.rule, demand.asked
+    part = Asked(asked.part, asked.when, demand.condition)
+    return Rule(f"{rule.name} {number}", rule.title, rule.section, rule.level, (part,))
 
 
 def _repeats(one: Demand, other: Demand) -> bool:

@@ -48,9 +48,7 @@ def fewest_given_up(
     return list(left.granted)
 
 
-def few_given_up(
-    circuit: Circuit, goals: Sequence[int], wishes: Iterable[int]
-) -> list[int] | None:
+def few_given_up(circuit: Circuit, goals: Sequence[int], wishes: Iterable[int]) -> list[int] | None:
     """The same, with less work, but only so that no single wish more can be granted.
 
     Raises:

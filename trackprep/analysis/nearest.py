@@ -15,7 +15,9 @@ from trackprep.units import to_base
 
 Does: TypeAlias = Callable[[Mapping[str, Value], str], bool]
 """Whether the ordinary check lets values through still, of which one fact was changed."""
-Further: TypeAlias = Literal["", "or more", "or less", "or later", "or earlier"]
+Further: TypeAlias = Literal[
+    "", "among others", "or more", "or less", "or later", "or earlier"
+]  # fmt: skip
 
 
 def nearest(
@@ -133,7 +135,7 @@ def _number(value: Value) -> Fraction | None:
 
 
 def further(value: Value, fact: Fact, does: Callable[[Value], bool]) -> Further:
-    """Whether one step more does as well, or one step less; nothing where both do, or neither."""
+    """Whether one step more does as well, or one step less, or both; nothing where neither does."""
     kind = fact.type
     match value:
         case Amount(number, unit) if isinstance(kind, Measured):
@@ -142,15 +144,21 @@ def further(value: Value, fact: Fact, does: Callable[[Value], bool]) -> Further:
                 _within(number + way, kind) and does(Amount(number + way, unit))
                 for way in (step, -step)
             )
-            return "" if more == less else "or more" if more else "or less"
+            return _said(more, less, "or more", "or less")
         case Span(first, last):
             step_of_days = timedelta(days=(last - first).days + 1)
             later, earlier = (
                 does(Span(first + way, last + way)) for way in (step_of_days, -step_of_days)
             )
-            return "" if later == earlier else "or later" if later else "or earlier"
+            return _said(later, earlier, "or later", "or earlier")
         case _:
             return ""
+
+
+def _said(one: bool, other: bool, if_one: Further, if_other: Further) -> Further:
+    if one and other:
+        return "among others"
+    return if_one if one else if_other if other else ""
 
 
 def _within(number: Fraction, kind: Measured) -> bool:

@@ -26,6 +26,9 @@ from trackprep.units import from_base, to_base
 STATUSES: tuple[Status, ...] = ("met", "not-met", "unsettled", "not-asked")
 _TELLING: tuple[Status, ...] = ("met", "not-met", "not-asked", "unsettled")
 
+MOST_UNDECIDED = 3
+"""So often what cannot be told of a boundary is asked in another way."""
+
 SideKey = tuple[LeafOf, int, bool]
 """A side of a boundary: the test, which of its turns, and whether it is the upper side."""
 
@@ -132,7 +135,7 @@ class Reaching:
         Raises:
             UndecidedError: It cannot be told.
         """
-        undecided: UndecidedError | None = None
+        undecided: list[UndecidedError] = []
         tries = (
             [partial(self._on_both, boundary.path, *way) for way in boundary.ways]
             or [partial(self._beside, boundary, pair) for pair in _pairs()]
@@ -141,12 +144,14 @@ class Reaching:
             try:
                 cases = attempt()
             except UndecidedError as why:
-                undecided = why
+                undecided.append(why)
+                if len(undecided) == MOST_UNDECIDED:
+                    break
                 continue
             if cases is not None:
                 return cases
-        if undecided is not None:
-            raise undecided
+        if undecided:
+            raise undecided[0]
         return None
 
     def _beside(self, boundary: Boundary, pair: tuple[Status, Status]) -> Cases | None:

@@ -113,7 +113,8 @@ def _step(number: Fraction, kind: Measured) -> Fraction:
         size = (from_base(kind.high, kind.unit) - from_base(kind.low, kind.unit)) / 100
     else:
         size = abs(number) / 10 if number else Fraction(1)
-    return Fraction(10) ** floor(log10(size))
+    # Of whole numbers there is a logarithm however large they are, of tiny fractions none.
+    return Fraction(10) ** floor(log10(size.numerator) - log10(size.denominator))
 
 
 def measuring_step(number: Fraction, kind: Measured) -> Fraction:

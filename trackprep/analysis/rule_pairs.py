@@ -1,6 +1,6 @@
 """How a rule of one ruleset stands to that of another, on every event day."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 
 from attrs import define
@@ -17,19 +17,17 @@ from trackprep.rules.model import Rule
 from trackprep.rules.values import Value
 
 
-def difference(
-    both: TwoSides, one: Rule | None, other: Rule | None, *, restates: bool = False
-) -> RuleDifference:
+def difference(both: TwoSides, one: Rule | None, other: Rule | None) -> RuleDifference:
     """How the second rule stands to the first, either of which may be missing."""
     found_out = _Pair(both, one, other)
     if not found_out.said_alike():
-        for event in found_out.event_days():
+        for event in both.questions(found_out.asked()):
             found_out.look(event)
             if found_out.lost and found_out.gained:
                 break
     return RuleDifference(
         found_out.kind(), one, other, found_out.lost, found_out.gained,
-        found_out.more or found_out.less, restates, found_out.undecided,
+        found_out.more or found_out.less, undecided=found_out.undecided,
     )  # fmt: skip
 
 
@@ -96,16 +94,12 @@ class _Pair:
             for side, rules in zip(self.both.first, self.asked(), strict=True)
         )
         facts = {path for leaf in first for path in leaf.open}
-        return first == second and self.both.clashing.isdisjoint(facts)
-
-    def event_days(self) -> Iterator[date]:
-        """One for each question that the period holds."""
-        leaves = (
-            leaf
-            for side, rules in zip(self.both.first, self.asked(), strict=True)
-            for leaf in side.leaves(rules)
+        here = [rules.here for rules in self.both.rulesets]
+        return (
+            first == second
+            and self.both.clashing.isdisjoint(facts)
+            and all(here[0][path] == here[1][path] for leaf in first for path, _ in leaf.here)
         )
-        yield from self.both.days.questions(leaves)
 
     def look(self, event: date) -> None:
         """Asks about one event day."""

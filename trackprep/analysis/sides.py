@@ -8,7 +8,6 @@ from attrs import define, evolve, field
 
 from trackprep.analysis.leaves import LeafOf, Settled, leaves
 from trackprep.backends.readings import prepared
-from trackprep.explanations.mentions import facts_in
 from trackprep.frozen import frozen
 from trackprep.rules.model import Choice, Choosing, Dated, Fact, Measured, Rule, Rules, Type
 from trackprep.units import Unit
@@ -44,14 +43,8 @@ class Side:
     def open_facts(self, rule: Rule) -> tuple[str, ...]:
         """The facts that a declaration decides the rule by, each once."""
         if rule.name not in self._open:
-            found = (
-                path
-                for asked in rule.asked
-                for path in (*facts_in(asked.when), *facts_in(asked.demand))
-            )
-            self._open[rule.name] = tuple(
-                dict.fromkeys(path for path in found if path not in self.here)
-            )
+            found = (path for leaf in self.leaves([rule]) for path in leaf.open)
+            self._open[rule.name] = tuple(dict.fromkeys(found))
         return self._open[rule.name]
 
     def leaves(self, rules: Iterable[Rule]) -> Iterator[LeafOf]:

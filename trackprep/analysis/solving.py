@@ -112,6 +112,11 @@ class Circuit:
             self._model = self._solver.get_model()
         return bool(found)
 
+    def forced(self, assumed: Iterable[int]) -> frozenset[int]:
+        """Literals that must be true where these are, as far as that is plain to see."""
+        _, found = self._solver.propagate(assumptions=list(assumed))
+        return frozenset(found or ())
+
     def true(self, literal: int) -> bool:
         """Whether the literal is true in what was found possible last."""
         place = abs(literal) - 1

@@ -174,7 +174,7 @@ def _apart(side: Side, rule: Rule, others: Sequence[str]) -> bool:
 
 def _hard(asking: OneSide, rule: Rule) -> bool:
     """Whether it hangs on tests of several facts that no look-up answers."""
-    space = asking.space([rule], asking.days.first)
+    space = asking.space([rule], asking.first.event)
     free = bool(space.clauses.domains.free)
     space.circuit.close()
     return free
@@ -182,7 +182,7 @@ def _hard(asking: OneSide, rule: Rule) -> bool:
 
 def _never_met(asking: OneSide, rules: Sequence[Rule], pairs: Sequence[Pair]) -> Iterator[Pair]:
     """The pairs that may never be met: not on the first day, where many are tried at once."""
-    space = asking.space(rules, asking.days.first)
+    space = asking.space(rules, asking.first.event)
     circuit = space.circuit
     says = {rule.name: space.rule(0, rule) for rule in rules}
     circuit.prefer(-fact.undeclared for fact in space.clauses.facts.values())
@@ -202,7 +202,7 @@ def _never_met(asking: OneSide, rules: Sequence[Rule], pairs: Sequence[Pair]) ->
             ways += 1
         elif asked in apart or not circuit.possible(*asked):
             apart.add(asked)
-            if asking.days.moves(asking.leaves([one, other])):
+            if not asking.one_question([one, other]):
                 yield one, other
         else:
             yield one, other

@@ -1,9 +1,9 @@
 """Two rulesets side by side on the event days of both."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from trackprep.analysis.events import EventDays
+from trackprep.analysis.events import steady
 from trackprep.analysis.periods import Period
 from trackprep.analysis.sides import SharedFacts, Side
 from trackprep.backends.checks import Verdict, outcome, outcomes, prepared, verdict
@@ -21,14 +21,14 @@ class TwoSides:
         self.rulesets = (one, other)
         self.shared = SharedFacts.of(self.rulesets)
         self.clashing = frozenset(clash.path for clash in self.shared.clashes)
-        self.days = EventDays(self.shared.facts, period.first, period.last)
-        self._first = tuple(Side.of(rules, period.first) for rules in self.rulesets)
+        self.days = steady(self.rulesets, self.shared.facts, period.first, period.last)
+        self._first = (Side.of(one, period.first), Side.of(other, period.first))
         self._sides: dict[date, tuple[Side, Side]] = {}
 
     @property
     def first(self) -> tuple[Side, Side]:
         """Both on the first day."""
-        return self.on(self.days.first)
+        return self._first
 
     def on(self, event: date) -> tuple[Side, Side]:
         """Both on a day."""
@@ -36,6 +36,12 @@ class TwoSides:
             one, other = self._first
             self._sides[event] = (one.on(event), other.on(event))
         return self._sides[event]
+
+    def questions(self, asked: Sequence[Sequence[Rule]]) -> Iterator[date]:
+        """One event day for each question that the period holds about some rules of each."""
+        for days in self.days:
+            sides = zip(self.on(days.first), asked, strict=True)
+            yield from days.questions(leaf for side, rules in sides for leaf in side.leaves(rules))
 
 
 def status(side: Side, rule: Rule, values: Mapping[str, Value]) -> Status:

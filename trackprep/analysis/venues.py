@@ -54,7 +54,7 @@ def venues(rulesets: Sequence[Rules], *, on: date | None = None) -> Venues:
     leaves = [leaf for side in first for leaf in side.leaves(side.rules.rules)]
     days = EventDays(shared.facts, period.first, period.last).questions(leaves)
     spaces = [Space([side.on(day) for side in first], shared=shared) for day in days]
-    rows = limits_table(spaces[0])
+    rows = limits_table(first, shared)
     found = Venues(tuple(rulesets), period, rows, common_set(spaces), shared.clashes)
     for space in spaces:
         space.circuit.close()

@@ -111,8 +111,11 @@ def _with_few(space: Space, goals: list[int], optional: list[str]) -> list[int]:
     circuit = space.circuit
     undeclared = [space.clauses.fact(path).undeclared for path in reversed(optional)]
     assumed = list(goals)
+    forced = circuit.forced(assumed)
     for literal in undeclared:
-        if circuit.true(literal) or circuit.possible(*assumed, literal):
+        if circuit.true(literal) or (
+            -literal not in forced and circuit.possible(*assumed, literal)
+        ):
             assumed.append(literal)
     needed = sum(not circuit.true(literal) for literal in undeclared)
     if needed < 2 or len(optional) > MOST_COUNTED:
@@ -221,7 +224,8 @@ def _free(space: Space) -> dict[LeafOf, tuple[tuple[int, ...], Truth]]:
         elif true(both.false):
             free[leaf] = ((both.false,), False)
         else:
-            free[leaf] = ((-both.true, -both.false), None)
+            declared = space.complete(leaf.open)  # else it is no wonder
+            free[leaf] = ((-both.true, -both.false, *declared), None)
     return free
 
 

@@ -15,37 +15,63 @@ WITH_PROBLEMS = 2
 
 
 def arguments(parser: CallParser) -> None:
-    """RIDER --for RULESET [--on DATE] [--as text|json]."""
+    """RIDER… --for RULESET [--for …] [--on DATE] [--season FIRST..LAST] [--as FORM] [-o NEW]."""
     parser.epilog = (
         "Ends with 0 if the rider is ready to present, 1 if not, 3 if the declaration"
-        " is incomplete, 2 if a file or the call has a problem."
+        " is incomplete, 2 if a file or the call has a problem; of several answers, and of all days"
+        " of a season, with the worst: 2, then 1, then 3."
     )
-    parser.add_argument("rider", metavar="RIDER", help="a file ending in .rider, .toml or .json")
     parser.add_argument(
-        "--for", dest="ruleset", metavar="RULESET", required=True,
-        help="the rules: a file ending in .trackrules, or the name of a shipped ruleset",
+        "riders", metavar="RIDER", nargs="+",
+        help="a file ending in .rider, .toml or .json; several of them, or a folder, make a table"
+        " of riders",
+    )  # fmt: skip
+    parser.add_argument(
+        "--for", dest="rulesets", metavar="RULESET", action="append", required=True,
+        help="the rules: a file ending in .trackrules, or the name of a shipped ruleset; once for"
+        " each event",
     )  # fmt: skip
     parser.add_argument(
         "--on", metavar="DATE", help="the day of the event, such as 2026-06-14; else today"
     )
     parser.add_argument(
-        "--as", dest="form", choices=("text", "json"), default="text", help="how to print"
+        "--season", metavar="FIRST..LAST",
+        help="look ahead: on which day which rule starts to answer otherwise with nothing changed,"
+        " such as 2026-03-01..2026-10-31",
+    )  # fmt: skip
+    parser.add_argument(
+        "--as", dest="form", choices=("text", "markdown", "html", "json"), default="text",
+        help="how to write it; HTML is one file to open in a browser",
+    )  # fmt: skip
+    parser.add_argument(
+        "-o", "--output", metavar="NEW", default="-", help="the file to write; else it is printed"
     )
+    parser.add_argument("--overwrite", action="store_true", help="write over a file that is there")
 
 
 def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
     day = date.today() if call.on is None else day_of(call.on)
-    rules = for_riders(call.ruleset)
-    if rules.rules.vocabulary:
-        raise CallError(
-            f"`{call.ruleset}` is a vocabulary: it has facts, and no rule to check by",
-            "the rules of your event, or a shipped ruleset such as `common-practice`",
-        )
-    declaration = trackprep.read_declaration(Path(call.rider), rules)
+    rulesets = [_with_rules(name) for name in dict.fromkeys(call.rulesets)]
+    if call.season is not None:
+        from trackprep.cli.season import season  # not needed for a single report
+
+        return season(call, rulesets)
+    if len(call.riders) > 1 or len(rulesets) > 1 or Path(call.riders[0]).is_dir():
+        from trackprep.cli.riders import table  # not needed for a single report
+
+        return table(call, rulesets, day)
+    (rider,), (rules,) = call.riders, rulesets
+    declaration = trackprep.read_declaration(Path(rider), rules)
     report = rules.check(declaration, on=day)
     today = f"Checked for today, {long_form(day)}, as no other day was asked for with --on."
-    if call.form == "json":
+    if call.form in ("html", "markdown") or call.output != "-":
+        from trackprep.cli.season import write_report  # not needed by what is printed
+
+        if call.on is None:
+            note(today)
+        write_report(call, report)
+    elif call.form == "json":
         import json  # not needed by people
 
         if call.on is None:
@@ -57,6 +83,16 @@ def run(call: Namespace) -> int:
             say()
         _print(report)
     return WITH_PROBLEMS if report.problems else CODES[report.verdict]
+
+
+def _with_rules(name: str) -> "trackprep.Ruleset":
+    rules = for_riders(name)
+    if rules.rules.vocabulary:
+        raise CallError(
+            f"`{name}` is a vocabulary: it has facts, and no rule to check by",
+            "the rules of your event, or a shipped ruleset such as `common-practice`",
+        )
+    return rules
 
 
 def _print(report: "trackprep.Report") -> None:

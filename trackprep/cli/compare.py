@@ -7,21 +7,19 @@ from typing import TYPE_CHECKING
 
 import trackprep
 from trackprep.cli.calls import CallError, CallParser, day_of
+from trackprep.cli.pages import add_shapes, tell, write
 from trackprep.cli.rulesets import for_riders
-from trackprep.cli.terminal import PLAIN_WIDTH, is_rich, note, width
-from trackprep.cli.writing import STANDARD_OUTPUT, write_new
+from trackprep.cli.terminal import note
 from trackprep.dates import long_form
 
 if TYPE_CHECKING:
     from trackprep.reports.comparison.report import ComparisonReport
-    from trackprep.reports.pages.blocks import Page
     from trackprep.reports.venues.report import ReadinessReport, VenuesReport
     from trackprep.ruleset import Ruleset
 
 CODES = {"same": 0, "differs": 1, "undecided": 3}
 VERDICTS = {"ready": 0, "not-ready": 1, "incomplete": 3}
 WITH_PROBLEMS = 2
-FORMS = ("text", "markdown", "html", "json")
 
 
 def arguments(parser: CallParser) -> None:
@@ -54,15 +52,7 @@ def arguments(parser: CallParser) -> None:
         "--whole", action="store_true",
         help="show long declarations to the last fact; HTML and JSON always have them",
     )  # fmt: skip
-    parser.add_argument(
-        "--as", dest="form", choices=FORMS, default="text",
-        help="how to write it; HTML is one file to open in a browser",
-    )  # fmt: skip
-    parser.add_argument(
-        "-o", "--output", metavar="NEW", default=STANDARD_OUTPUT,
-        help="the file to write; else it is printed",
-    )  # fmt: skip
-    parser.add_argument("--overwrite", action="store_true", help="write over a file that is there")
+    add_shapes(parser)
 
 
 def run(call: Namespace) -> int:
@@ -99,9 +89,9 @@ def _two(call: Namespace, one: "Ruleset", other: "Ruleset") -> int:
     """Two rulesets, or two editions of one."""
     report = trackprep.compare(one, other, on=_day(call))
     if call.form == "json":
-        _write(call, _json(report))
+        write(call, _json(report))
     else:
-        _tell(call, report.changes if call.changes else report.page)
+        tell(call, report.changes if call.changes else report.page, whole=call.whole)
     return CODES[report.outcome]
 
 
@@ -144,45 +134,12 @@ def _day(call: Namespace) -> date | None:
 
 def _show(call: Namespace, report: "VenuesReport | ReadinessReport") -> None:
     if call.form == "json":
-        _write(call, _json(report))
+        write(call, _json(report))
     else:
-        _tell(call, report.page)
+        tell(call, report.page, whole=call.whole)
 
 
 def _json(report: "ComparisonReport | VenuesReport | ReadinessReport") -> str:
     import json  # not needed by people
 
     return json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n"
-
-
-# ---- a page, in the shape that was asked for --------------------------------
-
-
-def _tell(call: Namespace, page: "Page") -> None:
-    if call.form == "text" and call.output == STANDARD_OUTPUT and is_rich():
-        from trackprep.reports.pages.plain import print_page  # Rich is slow to import
-
-        print_page(page, width=width(), whole=call.whole)
-    else:
-        _write(call, _shaped(page, call))
-
-
-def _shaped(page: "Page", call: Namespace) -> str:
-    # Each shape is imported where it is asked for.
-    if call.form == "html":
-        from trackprep.reports.pages.html import page_html
-
-        return page_html(page)
-    if call.form == "markdown":
-        from trackprep.reports.pages.markdown import page_markdown
-
-        return page_markdown(page, whole=call.whole)
-    from trackprep.reports.pages.plain import page_text
-
-    columns = width() if call.output == STANDARD_OUTPUT else PLAIN_WIDTH
-    return page_text(page, width=columns, whole=call.whole)
-
-
-def _write(call: Namespace, text: str) -> None:
-    if write_new(call.output, text, overwrite=call.overwrite):
-        note(f"{call.output} is written.")

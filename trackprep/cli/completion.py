@@ -42,11 +42,13 @@ def _offered(action: argparse.Action) -> object | None:
             return _rulesets
         case "SHIPPED":
             return _shipped
+        case "LOG":
+            return FilesCompleter(("log",))
         case "RIDER":
             return FilesCompleter(_RIDER_FILES)
         case "FILE":
             return FilesCompleter((*_RULE_FILES, "rider"))
-        case "DATE" | "TITLE" | "WORD" | "VALUE":
+        case "DATE" | "TIME" | "TITLE" | "TEXT" | "WORD" | "VALUE":
             return _nothing
         case _ if action.dest == FIRST:
             return _nothing

@@ -15,12 +15,15 @@ from trackprep.cli.calls import CallError, CallParser
 from trackprep.problems import FileError, Problem
 
 SUMMARIES = {
+    "ask": "ask a rider what the rules of an event still have to know",
     "check": "report whether a declaration meets the rules of an event",
+    "worklist": "list what a rider has left to find out, to do, to get and to put back",
     "proofread": "show every mistake in rule files, and prove what they claim",
     "rehearse": "run the examples in rule files",
-    "compare": "show how two rulesets differ, each difference with a machine that shows it",
+    "compare": "show how rulesets differ, and where a rider is ready",
     "neaten": "put files into the one layout, in place",
     "facts": "show what riders are asked, or find a fact by a word",
+    "pressures": "set tyres for the track, keep the day's readings, and set them back",
     "measure": "work out one of the trade's numbers, with the working",
     "draft": "write a rule file to start from",
     "read-back": "say each rule as a plain sentence",

@@ -85,7 +85,7 @@ def _made(coverage: Coverage) -> Iterable[_Example]:
             example = _Example(title, case.values, case.event, dated)
             example.expected[rule.name] = (rule, case.status)
             alike.append(example)
-    return chain.from_iterable(made.values())
+    return sorted(chain.from_iterable(made.values()), key=lambda example: bool(example.values))
 
 
 def _taken_in(rule: Rule, case: Case, example: _Example) -> bool:

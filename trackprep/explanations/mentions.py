@@ -44,6 +44,20 @@ def facts_in(condition: Condition) -> tuple[str, ...]:
     return tuple(dict.fromkeys(path for test in tests_in(condition) for path in named(test)))
 
 
+def demanded_in(condition: Condition) -> tuple[str, ...]:
+    """The facts that the condition itself is about, not those that only choose a limit's row."""
+    match condition:
+        case Not(inner) | Meaning(_, inner):
+            return demanded_in(inner)
+        case All(parts) | AnyOf(parts) | AtLeast(_, parts):
+            found = (path for part in parts for path in demanded_in(part))
+        case ByRows(_, rows):
+            found = (path for row in rows for path in demanded_in(row.test))
+        case _:
+            return facts_in(condition)
+    return tuple(dict.fromkeys(found))
+
+
 def rows_in(condition: Condition) -> tuple[Condition, ...]:
     """What decides which row of a limit the condition goes by."""
     rows = (row for inner in _inside(condition) if isinstance(inner, ByRows) for row in inner.rows)

@@ -80,3 +80,11 @@ def _one_about(texts: list[str], before: str) -> str:
     if rest and not before.startswith("about "):
         rest[0] = f"about {rest[0]}"
     return ", ".join([*exact, *rest])
+
+
+def by_instrument(value: Fraction, unit: Unit) -> Fraction:
+    """The value, in base units, to the nearest that an instrument of the paddock shows."""
+    if unit.name not in _FINEST:
+        return value
+    steps = round(from_base(value, unit) * 10 ** _FINEST[unit.name])
+    return to_base(Fraction(steps, 10 ** _FINEST[unit.name]), unit)

@@ -154,7 +154,7 @@ def _result_form(result: Result) -> dict[str, Any]:
     return {
         "label": result.label,
         "text": result.text,
-        "exact": _exact(from_base(amount.value, amount.unit)),
+        "exact": exact(from_base(amount.value, amount.unit)),
         "unit": amount.unit.name or None,
         "values": [
             {"unit": unit.name or None, "shown": show(amount.value, unit)}
@@ -163,7 +163,7 @@ def _result_form(result: Result) -> dict[str, Any]:
     }
 
 
-def _exact(number: Fraction) -> str:
+def exact(number: Fraction) -> str:
     """`33/4` or `8`; of a number that was enclosed, its first forty digits as a decimal."""
     if number.denominator < 10**40:
         return str(number)

@@ -3,6 +3,7 @@
 Cheap to make; explanations and work are looked up when asked for.
 """
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from trackprep.backends.checks import Outcome, Status
@@ -106,16 +107,32 @@ class Answer:
         """
         if self.status not in ("not-met", "unsettled"):
             return ()
-        from trackprep.explanations.reasons import answering
+        from trackprep.explanations.ways import chosen
 
+        ways = chosen(self._rule, self.status, self._checked.situation)
+        return tuple(dict.fromkeys(work for _, work in ways))
+
+    @property
+    def undos(self) -> tuple[Work, ...]:
+        """What to put back before the road: of a rule that is asked, each once, if it may apply."""
+        if self.status == "not-asked":
+            return ()
         situation = self._checked.situation
-        chosen = []
-        for asked in answering(self._rule, self.status, situation):
-            for work in asked.fixes:
-                if work.when is None or situation.holds(work.when) is not False:
-                    chosen.append(work)
-                    break
-        return tuple(dict.fromkeys(chosen))
+        asked = (one for one in self._rule.asked if situation.holds(one.when) is not False)
+        undos = (work for one in asked for work in one.undos)
+        return tuple(dict.fromkeys(
+            work for work in undos
+            if work.when is None or situation.holds(work.when) is not False
+        ))  # fmt: skip
+
+    @property
+    def until(self) -> date | None:
+        """The first day after the event on which the answer is worse, with nothing changed.
+
+        Unsettled is worse than met or not asked, and not met is worse than unsettled. None
+        where the calendar alone does not make it worse within twenty years.
+        """
+        return self._checked.turning.worse_from(self._rule, self._checked.event)
 
     @property
     def cautions(self) -> tuple[str, ...]:

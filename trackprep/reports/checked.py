@@ -13,6 +13,7 @@ from trackprep.rules.model import Rules
 
 # A check that nobody reads does not pay for explanations.
 if TYPE_CHECKING:
+    from trackprep.analysis.turning import Turning
     from trackprep.declarations.declaration import Declaration
     from trackprep.explanations.situation import Situation
 
@@ -59,6 +60,13 @@ class Checked:
     def outcomes(self) -> tuple[Outcome, ...]:
         """What every rule answers, in report order, with what the unsettled ones wait for."""
         return checks.outcomes(self.rules, self.values, self.event)
+
+    @cached_property
+    def turning(self) -> "Turning":
+        """The same declaration, the day of the event left open."""
+        from trackprep.analysis.turning import Turning
+
+        return Turning(self.rules, self.declaration.values)
 
     @cached_property
     def situation(self) -> "Situation":

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
     from trackprep.explanations.situation import Situation
     from trackprep.reports.notices import Notice
+    from trackprep.reports.pages.blocks import Page
 
 
 # Not frozen, and with as little as may be: a club checks many riders.
@@ -96,6 +97,40 @@ class Report:
         from trackprep.reports.notices import notices
 
         return notices(self)
+
+    @cached_property
+    def until(self) -> date | None:
+        """The first day after the event on which some answer is worse, with nothing changed.
+
+        Of required and recommended rules; `Answer.until` tells it of each. None where the
+        calendar alone makes none worse within twenty years.
+        """
+        days = (answer.until for answer in self.answers)
+        return min((day for day in days if day is not None), default=None)
+
+    @cached_property
+    def page(self) -> "Page":
+        """The report as a page, which has no value of a private fact."""
+        from trackprep.reports.checks.page import report_page
+
+        return report_page(self)
+
+    def html(self) -> str:
+        """The page as one file to open in a browser; it asks no network for anything."""
+        from trackprep.reports.pages.html import page_html
+
+        return page_html(self.page)
+
+    def markdown(self) -> str:
+        """The page as Markdown."""
+        from trackprep.reports.pages.markdown import page_markdown
+
+        return page_markdown(self.page)
+
+    def _repr_html_(self) -> str:
+        from trackprep.reports.checks.table import report_summary
+
+        return report_summary(self)
 
     def text(self, width: int = 100) -> str:
         """The report as plain text, in lines of at most `width` columns."""

@@ -29,6 +29,18 @@ def read_text(path: Path) -> tuple[str, str]:
     return text, digest_of(data)
 
 
+def read_damaged_text(path: Path) -> str:
+    """The text of a file, a replacement character for each byte that is none.
+
+    Raises:
+        UnreadableFileError: It is missing, a folder, too large or not allowed.
+    """
+    data = _bytes(path)
+    if len(data) > LARGEST_FILE:
+        raise UnreadableFileError(f"it has more than {LARGEST_FILE:,} bytes")
+    return data.decode("utf-8-sig", errors="replace")
+
+
 def _bytes(path: Path) -> bytes:
     """The bytes of a file, and one more than is allowed where it has more."""
     try:

@@ -4,7 +4,9 @@ from typing import Literal, TypeAlias
 
 from trackprep.frozen import frozen
 
-Tone: TypeAlias = Literal["stricter", "looser", "mixed", "added", "withdrawn", "quiet", "warning"]
+Tone: TypeAlias = Literal[
+    "stricter", "looser", "mixed", "added", "withdrawn", "quiet", "warning", "met", "not-met",
+]  # fmt: skip
 """What a badge means; a shape may show it in colour and with a sign, the badge's words say it."""
 
 SIGNS: dict[Tone, str] = {
@@ -15,6 +17,8 @@ SIGNS: dict[Tone, str] = {
     "withdrawn": "−",
     "quiet": "=",
     "warning": "?",
+    "met": "✓",
+    "not-met": "✗",
 }
 
 
@@ -88,7 +92,7 @@ class Entry:
     title: str
     name: str
     blocks: tuple["Block", ...] = ()
-    level: Literal[3, 4] = 4
+    level: Literal[2, 3, 4] = 4
 
 
 @frozen
@@ -104,7 +108,39 @@ class Folded:
     instead: str
 
 
-Block: TypeAlias = Heading | Paragraph | Bullets | Pairs | Facts | Table | Entry | Folded
+@frozen
+class Tick:
+    """Something to do or to have, with a box to tick.
+
+    Attributes:
+        cautions: What can hurt somebody who does it: stands in front of the box.
+        blocks: What else there is to know about it.
+    """
+
+    text: str
+    label: str = ""
+    cautions: tuple[str, ...] = ()
+    blocks: tuple["Block", ...] = ()
+
+
+@frozen
+class Picture:
+    """A drawing that shows at a glance what the page says in words too.
+
+    Attributes:
+        alternative: What it shows, in sentences.
+        svg: The drawing, made by us: it goes into a page as it is.
+        lines: The same in characters.
+    """
+
+    alternative: str
+    svg: str
+    lines: tuple[str, ...]
+
+
+Block: TypeAlias = (
+    Heading | Paragraph | Bullets | Pairs | Facts | Picture | Table | Entry | Folded | Tick
+)
 
 
 @frozen

@@ -18,7 +18,9 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Picture,
     Table,
+    Tick,
     Tone,
 )
 from trackprep.reports.pages.plain import printable, rider_lines
@@ -93,8 +95,14 @@ def _block(block: Block, numbers: Iterator[int]) -> Iterator[str]:
             yield from _facts(block)
         case Table():
             yield f'<div class="scrolls">{table_html(block)}</div>'
+        case Picture(alternative, svg, _):
+            # On a phone it would be too small to read: there it is pushed sideways, by keys too.
+            yield f'<figure><div class="scrolls" tabindex="0">{svg}</div>'
+            yield f"<figcaption>{escaped(alternative)}</figcaption></figure>"
         case Entry():
             yield from _entry(block, numbers)
+        case Tick():
+            yield from _tick(block, numbers)
         case Folded(summary, inner, _):
             yield f"<details><summary>{escaped(summary)}</summary>"
             yield from _blocks(inner, numbers)
@@ -138,6 +146,17 @@ def _entry(entry: Entry, numbers: Iterator[int]) -> Iterator[str]:
     yield f'<h{entry.level} class="title">{escaped(entry.title)}{name}</h{entry.level}>'
     yield from _blocks(entry.blocks, numbers)
     yield "</article>"
+
+
+def _tick(tick: Tick, numbers: Iterator[int]) -> Iterator[str]:
+    """Its box can be ticked on a screen too, which needs no script; nothing keeps it."""
+    yield '<div class="task">'
+    for caution in tick.cautions:
+        yield f'<p class="caution">{_labelled("Caution", caution, "warning")}</p>'
+    said = _labelled(tick.label, tick.text)
+    yield f'<label class="tick"><input type="checkbox"> <span>{said}</span></label>'
+    yield from _blocks(tick.blocks, numbers)
+    yield "</div>"
 
 
 def _table(table: Table) -> Iterator[str]:

@@ -14,7 +14,9 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Picture,
     Table,
+    Tick,
 )
 from trackprep.reports.pages.plain import printable, rider_lines
 
@@ -68,10 +70,17 @@ def _block(block: Block, whole: bool) -> Iterator[str]:
                 yield _fenced(rider_lines(rows))
         case Table():
             yield from _table(block)
+        case Picture(alternative, _, lines):
+            yield _fenced("\n".join(map(printable, lines)))
+            yield escaped(alternative)
         case Entry(badge, _, title, name, inner, level):
             said = f"{'#' * level} {escaped(title)}"
             yield f"{said} (`{_coded(name)}`): {badge}" if name else f"{said} {badge.capitalize()}"
             yield from _blocks(inner, whole)
+        case Tick(text, label, cautions, inner):
+            yield from (_labelled("Caution", caution) for caution in cautions)
+            below = "\n".join(_blocks(inner, whole)).splitlines()
+            yield "\n".join([f"- [ ] {_labelled(label, text)}", *(f"  {line}" for line in below)])
         case Folded(_, inner, instead):
             yield from _blocks(inner, whole) if whole else (escaped(instead),)
         case _:

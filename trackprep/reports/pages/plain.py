@@ -15,7 +15,9 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Picture,
     Table,
+    Tick,
     Tone,
 )
 
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
 NARROW = 60
 """Below so many columns indents are halved."""
 STEP = 4
+BOX = "☐"
 HANGING = 2
 
 _COLOURS: dict[Tone, str] = {
@@ -35,7 +38,12 @@ _COLOURS: dict[Tone, str] = {
     "withdrawn": "bold yellow",
     "quiet": "bold",
     "warning": "bold yellow",
+    "met": "bold green",
+    "not-met": "bold red",
 }
+
+_BAR_COLOURS = {"━": "green", "▒": "yellow", "█": "red"}
+"""Of drawings in characters, which differ without them."""
 
 
 @frozen
@@ -72,6 +80,9 @@ def _render_rich(page: Page, console: "Console", whole: bool) -> None:
         if line.style:
             start = len(shown) - len(shown.lstrip())
             text.stylize(line.style, start, start + line.styled)
+        for sign, colour in _BAR_COLOURS.items():
+            if sign in shown:
+                text.highlight_regex(f"{sign}+", colour)
         console.print(text, soft_wrap=True, highlight=False)
 
 
@@ -115,16 +126,35 @@ def _block(block: Block, indent: int, whole: bool) -> Iterator[Line]:
                 yield Line(f"{label}: {value} [{line}]", indent + STEP // 2)
         case Table():
             yield from _table(block, indent)
+        case Picture(alternative, _, lines):
+            yield from (Line(line, indent) for line in lines)
+            yield Line(alternative, indent)
         case Entry(badge, tone, title, name, inner, _):
             shown = badge.upper()
             yield BLANK
             text = f"{shown}  {title} [{name}]" if name else f"{shown}  {title}"
             yield Line(text, indent + STEP // 2, _COLOURS[tone], len(shown))
             yield from _blocks(inner, indent + STEP + HANGING, whole)
+        case Tick():
+            yield from _tick(block, indent + HANGING, whole)
         case Folded(_, inner, instead):
             yield from _blocks(inner, indent, whole) if whole else (Line(instead, indent),)
         case _:
             assert_never(block)
+
+
+def _tick(tick: Tick, indent: int, whole: bool) -> Iterator[Line]:
+    """What takes a line alone stands close to its neighbours."""
+    apart = tick.cautions or tick.blocks
+    if apart:
+        yield BLANK
+    for caution in tick.cautions:
+        yield _labelled("CAUTION", caution, indent, _COLOURS["warning"])
+    styled = len(BOX) + 1 + len(tick.label)
+    yield Line(f"{BOX} {_joined(tick.label, tick.text)}", indent, "bold", styled)
+    yield from _blocks(tick.blocks, indent + STEP, whole)
+    if apart:
+        yield BLANK
 
 
 def _table(table: Table, indent: int) -> Iterator[Line]:

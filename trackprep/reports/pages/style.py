@@ -15,7 +15,7 @@ body { margin: 0 auto; padding: 1rem; max-width: 56rem; background: var(--ground
 h1 { font-size: 1.6rem; line-height: 1.25; }
 h2 { margin-top: 2.5rem; font-size: 1.3rem; border-bottom: 1px solid var(--line); }
 h3 { margin: 1.8rem 0 .5rem; font-size: 1.1rem; }
-.title { margin: 0; font-size: 1rem; }
+.title { margin: 0; border: 0; font-size: 1rem; }
 .title .name { font-weight: 400; color: var(--soft); }
 a { color: var(--link); }
 :focus-visible { outline: 3px solid var(--link); outline-offset: 2px; }
@@ -35,6 +35,15 @@ article { margin: .8rem 0; padding: .8rem 1rem; background: var(--raised);
 .withdrawn { color: var(--withdrawn); } article.is-withdrawn { border-color: var(--withdrawn); }
 .warning { color: var(--warning); } article.is-warning { border-color: var(--warning); }
 .quiet { color: var(--quiet); }
+.met { color: var(--looser); } article.is-met { border-color: var(--looser); }
+.not-met { color: var(--stricter); } article.is-not-met { border-color: var(--stricter); }
+.task { margin: .3rem 0; padding: .2rem 0 .4rem; border-bottom: 1px solid var(--line);
+  break-inside: avoid; }
+.tick { display: flex; gap: .6rem; align-items: flex-start; min-height: 1.75rem; }
+.tick input { flex: none; width: 1.2em; height: 1.2em; margin: .15em 0 0; }
+.tick span { min-width: 0; }
+.task dl, .task ul { margin: .3em 0 .3em 1.8rem; font-size: .925em; }
+.caution { padding: .3rem .7rem; border: 2px solid var(--warning); border-radius: .3rem; }
 p { margin: .5rem 0; }
 dl { margin: .5rem 0; display: grid; grid-template-columns: fit-content(40%) 1fr;
   gap: .3rem 1rem; }
@@ -50,6 +59,17 @@ table { width: 100%; border-collapse: collapse; }
 caption { padding: .3rem 0; text-align: left; font-weight: 600; }
 th, td { padding: .35rem .6rem .35rem 0; border-bottom: 1px solid var(--line);
   text-align: left; vertical-align: top; }
+figure { margin: 1rem 0; } figure svg { width: 100%; }
+figure svg[viewBox] { min-width: 34rem; height: auto; }
+.season text { paint-order: stroke; stroke: var(--ground); stroke-width: 4px; }
+.season .ink { fill: var(--ink); } .season .soft { fill: var(--soft); }
+.season .line { fill: var(--line); } .season rect.met { fill: var(--looser); }
+.season circle.unsettled { fill: var(--warning); }
+.season .edge.unsettled { stroke: var(--warning); }
+.season .not-met:not(.edge) { fill: var(--stricter); }
+.season .edge.not-met { stroke: var(--stricter); }
+@media print { .season rect { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
+figcaption { color: var(--soft); font-size: .9rem; }
 footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft); }
 @media (max-width: 34rem) {
   dl { grid-template-columns: 1fr; gap: 0; } dd { margin: 0 0 .5rem; }
@@ -66,6 +86,7 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   body { max-width: none; padding: 0; font-size: 10pt; }
   nav, .skip { display: none; }
   h2, h3 { break-after: avoid; }
+  .tick { min-height: 0; }
   details:not([open]) { display: none; }
   summary { list-style: none; color: var(--ink); }
 }

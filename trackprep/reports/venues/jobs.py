@@ -1,6 +1,6 @@
 """What has to be done to make a change, in the words of the rules that ask for it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 
 from attrs import define, evolve, field
 
@@ -15,18 +15,34 @@ from trackprep.rules.values import Value
 
 
 @frozen
+class Fix:
+    """One way of saying what to do.
+
+    Attributes:
+        by: The rulesets that say it so, by their numbers.
+        details: What it needs, each with its heading.
+    """
+
+    text: str
+    by: tuple[int, ...]
+    details: tuple[tuple[str, str], ...]
+
+
+KEEP = Fix("Change this too, so that what is asked of you stays the same.", (), ())
+"""Of a change that no rule is in want of."""
+
+
+@frozen
 class Job:
     """Work, and the changes that it makes.
 
     Attributes:
-        texts: What to do, each way of saying it once, with the rulesets that say it so.
-        details: What it needs: each with its heading.
+        fixes: What to do, each way of saying it once.
         cautions: What can hurt somebody during the work.
         rules: The rules that it is for.
     """
 
-    texts: tuple[tuple[str, tuple[int, ...]], ...]
-    details: tuple[tuple[str, str], ...]
+    fixes: tuple[Fix, ...]
     cautions: tuple[str, ...]
     changes: tuple[Change, ...]
     rules: tuple[RuleOf, ...]
@@ -40,52 +56,43 @@ def jobs(plan: Plan, reports: Sequence[Report]) -> tuple[Job, ...]:
     """
     found: dict[tuple[str, ...], _Gathered] = {}
     for change in plan.changes:
-        answers = [(rule, _answer(rule, change, plan, reports)) for rule in change.rules]
-        gathered = _Gathered.of(answers, reports)
-        found.setdefault(tuple(gathered.texts), gathered).changes.append(change)
-        found[tuple(gathered.texts)].rules.update(dict.fromkeys(change.rules))
-    return tuple(job.job() for job in found.values())
+        gathered = _Gathered()
+        for rule in change.rules:
+            titles = {one.name: one.title for one in reports[rule.ruleset].rules.rules}
+            gathered.add(rule.ruleset, _answer(rule, change, plan, reports), titles)
+        known = found.setdefault(tuple(gathered.by), gathered)
+        known.changes.append(change)
+        known.rules.update(dict.fromkeys(change.rules))
+        known.cautions.update(gathered.cautions)
+    return tuple(gathered.job() for gathered in found.values())
 
 
 @define(eq=False)
 class _Gathered:
-    texts: dict[str, list[int]] = field(factory=dict)
-    details: dict[tuple[str, str], None] = field(factory=dict)
+    """What rules say about one piece of work."""
+
+    by: dict[str, dict[int, None]] = field(factory=dict)
+    details: dict[str, dict[tuple[str, str], None]] = field(factory=dict)
     cautions: dict[str, None] = field(factory=dict)
     changes: list[Change] = field(factory=list)
     rules: dict[RuleOf, None] = field(factory=dict)
 
-    @classmethod
-    def of(
-        cls, answers: Iterable[tuple[RuleOf, Answer]], reports: Sequence[Report]
-    ) -> "_Gathered":
-        found = cls()
-        for rule, answer in answers:
-            titles = {one.name: one.title for one in reports[rule.ruleset].rules.rules}
-            found.cautions.update(dict.fromkeys(answer.cautions))
-            for label, text in _lines(answer, titles):
-                if label == "Fix":
-                    numbers = found.texts.setdefault(text, [])
-                    if rule.ruleset not in numbers:
-                        numbers.append(rule.ruleset)
-                else:
-                    found.details[(label, text)] = None
-        return found
+    def add(self, ruleset: int, answer: Answer, titles: dict[str, str]) -> None:
+        self.cautions.update(dict.fromkeys(answer.cautions))
+        for work in answer.fixes:
+            (_, text), *details = work_lines(work, answer, titles)
+            self.by.setdefault(text, {})[ruleset] = None
+            self.details.setdefault(text, {}).update(dict.fromkeys(details))
+        if not answer.fixes:
+            self.by.setdefault(f"Meet the rule “{answer.title}”.", {})[ruleset] = None
 
     def job(self) -> Job:
-        texts = tuple((text, tuple(numbers)) for text, numbers in self.texts.items())
+        fixes = (
+            Fix(text, tuple(by), tuple(self.details.get(text, ()))) for text, by in self.by.items()
+        )
         return Job(
-            texts, tuple(self.details), tuple(self.cautions), tuple(self.changes),
-            tuple(self.rules),
-        )  # fmt: skip
-
-
-def _lines(answer: Answer, titles: dict[str, str]) -> Iterator[tuple[str, str]]:
-    fixes = answer.fixes
-    for work in fixes:
-        yield from work_lines(work, answer, titles)
-    if not fixes:
-        yield "Fix", f"Meet the rule “{answer.title}”"
+            tuple(fixes) or (KEEP,), tuple(self.cautions), tuple(self.changes), tuple(self.rules)
+        )
 
 
 def _answer(rule: RuleOf, change: Change, plan: Plan, reports: Sequence[Report]) -> Answer:

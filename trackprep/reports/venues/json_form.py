@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from trackprep.analysis.common_set import CommonSet, NobodyReady, ReadyAtAll
+from trackprep.analysis.common_set import CommonRule, CommonSet, NobodyReady, ReadyAtAll
 from trackprep.analysis.demands import Demand
 from trackprep.analysis.least_changes import Change, Obstacle, Plan, Undecided, Way
 from trackprep.analysis.limits_table import Row
@@ -95,10 +95,7 @@ def _common(common: CommonSet, venues: Venues, names: Sequence[str]) -> Form:
             title = f"Ready at all of them, for an event on {long_form(witness.event)}"
             form |= {
                 "answer": "ready at all",
-                "rules": [
-                    _asked(each.asked_by, each.ruleset, each.rule.name, venues.rulesets, names)
-                    for each in rules
-                ],
+                "rules": [_asked(each, venues.rulesets, names) for each in rules],
                 "implied": implied,
                 "witness": {
                     "event_date": witness.event.isoformat(),
@@ -110,9 +107,7 @@ def _common(common: CommonSet, venues: Venues, names: Sequence[str]) -> Form:
             form |= {
                 "answer": "nobody",
                 "why": f"shown for an event on {long_form(event)}",
-                "rules": [
-                    _asked((one,), one.ruleset, one.rule, venues.rulesets, names) for one in core
-                ],
+                "rules": [_asked(each, venues.rulesets, names) for each in core],
                 "facts": list(facts),
             }
         case Undecided(reason):
@@ -120,17 +115,13 @@ def _common(common: CommonSet, venues: Venues, names: Sequence[str]) -> Form:
     return form
 
 
-def _asked(
-    asked_by: Sequence[RuleOf], number: int, name: str, rulesets: Sequence[Rules],
-    names: Sequence[str],
-) -> Form:  # fmt: skip
-    rule = next(rule for rule in rulesets[number].rules if rule.name == name)
+def _asked(each: CommonRule, rulesets: Sequence[Rules], names: Sequence[str]) -> Form:
     return {
-        "rule": rule.name,
-        "title": rule.title,
-        "section": rule.section,
-        "text": plain_demand(rule, rulesets[number]),
-        "asked_by": [names[one.ruleset] for one in asked_by],
+        "rule": each.rule.name,
+        "title": each.rule.title,
+        "section": each.rule.section,
+        "text": plain_demand(each.rule, rulesets[each.ruleset]),
+        "asked_by": [names[one.ruleset] for one in each.asked_by],
     }
 
 
@@ -207,11 +198,14 @@ class _Ways:
 
     def job(self, job: Job, numbers: Sequence[int]) -> Form:
         return {
-            "fix": [
-                {"text": text, "by": [self.names[numbers[one]] for one in by]}
-                for text, by in job.texts
+            "fixes": [
+                {
+                    "text": fix.text,
+                    "by": [self.names[numbers[number]] for number in fix.by],
+                    "needs": [{"what": label, "text": text} for label, text in fix.details],
+                }
+                for fix in job.fixes
             ],
-            "needs": [{"what": label, "text": text} for label, text in job.details],
             "cautions": list(job.cautions),
             "changes": [self.change(change, numbers) for change in job.changes],
         }

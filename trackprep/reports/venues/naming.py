@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from trackprep.explanations.wording import counted, listed
+from trackprep.explanations.wording import listed
 from trackprep.rules.model import Rules
 
 
@@ -30,8 +30,3 @@ def listed_names(numbers: Iterable[int], names: Sequence[str]) -> str:
 def known(rules: Rules) -> str:
     """Title and edition."""
     return f"{rules.title}, edition {rules.edition}" if rules.edition else rules.title
-
-
-def events(number: int) -> str:
-    """`2 rulesets`."""
-    return counted(number, "ruleset")

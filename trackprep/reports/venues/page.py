@@ -244,17 +244,19 @@ def _witness(common: ReadyAtAll, venues: Venues) -> Iterator[Block]:
 
 def _nobody(common: NobodyReady, venues: Venues, names: Sequence[str]) -> Iterator[Block]:
     number = len(common.rules)
-    yield Paragraph(
-        f"These {counted(number, 'rule')} cannot be met together, and without any one of them they"
-        f" could; shown for an event on {long_form(common.event)}."
-    )
+    day = long_form(common.event)
+    said = f"These {number} rules cannot be met together, and without any one of them they could"
+    if number == 1:
+        said = "Nobody can meet this rule"
+    yield Paragraph(f"{said}; shown for an event on {day}.")
     for one in common.rules:
         rules = venues.rulesets[one.ruleset]
-        rule = next(rule for rule in rules.rules if rule.name == one.rule)
-        blocks = (Paragraph(capitalized(plain_demand(rule, rules))),)
-        yield Entry(names[one.ruleset], "stricter", rule.title, rule.name, blocks)
+        asked_by = listed_names((each.ruleset for each in one.asked_by), names)
+        blocks = (Paragraph(capitalized(plain_demand(one.rule, rules))),)
+        yield Entry(asked_by, "stricter", one.rule.title, one.rule.name, blocks)
     labels = [
         label_of(path, next(rules for rules in venues.rulesets if path in rules.facts))
         for path in common.facts
     ]
-    yield Paragraph(f"They quarrel about {listed([inside(label) for label in labels], 'and')}.")
+    if number > 1:
+        yield Paragraph(f"They quarrel about {listed([inside(label) for label in labels], 'and')}.")

@@ -27,10 +27,11 @@ from trackprep.reports.pages.blocks import (
     Tone,
 )
 from trackprep.reports.report import Report
-from trackprep.reports.verdicts import verdict_lines
 from trackprep.reports.venues.jobs import Job, jobs
 from trackprep.reports.venues.naming import called, known, listed_names
 from trackprep.reports.venues.page import plain_demand
+from trackprep.reports.verdicts import verdict_lines
+from trackprep.reports.works import work_lines
 from trackprep.rules.model import Fact, Rule, Rules
 
 VERDICTS: dict[Verdict, tuple[str, Tone]] = {
@@ -97,9 +98,7 @@ class RiderPage:
         """The same as a table, for a notebook."""
         rows = [
             (name, VERDICTS[report.verdict][0], *_counts(way))
-            for name, report, way in zip(
-                self.names, self.reports, self.readiness.ways, strict=True
-            )
+            for name, report, way in zip(self.names, self.reports, self.readiness.ways, strict=True)
         ]
         if self.readiness.way_to_all is not None:
             everybody = listed_names(range(len(self.names)), self.names)
@@ -158,12 +157,12 @@ class RiderPage:
 
     def job(self, job: Job, numbers: tuple[int, ...]) -> Entry:
         """A piece of work with its cautions in front, what it changes, and what it needs."""
-        (first, by), *others = job.texts or (("Change what is declared", ()),)
-        rows = [
-            (f"Also, for {listed([self.names[numbers[n]] for n in also], 'and')}", text, "")
-            for text, also in others
-        ]
-        rows += [(label, text, "") for label, text in job.details]
+        first, *others = job.fixes
+        rows = [(label, text, "") for label, text in first.details]
+        for fix in others:
+            also = listed([self.names[numbers[number]] for number in fix.by], "and")
+            rows.append((f"Also, for {also}", fix.text, ""))
+            rows += [(label, text, "") for label, text in fix.details]
         rules: dict[str, list[str]] = {}
         for one in job.rules:
             name, rule = self.rule(numbers[one.ruleset], one.rule)
@@ -174,7 +173,7 @@ class RiderPage:
         blocks: list[Block] = [Paragraph(text, "CAUTION", "warning") for text in job.cautions]
         blocks.append(Bullets(tuple(self.changed(change, numbers) for change in job.changes)))
         blocks.append(Pairs(tuple(rows)))
-        return Entry("change", "mixed", first, "", tuple(blocks))
+        return Entry("change", "mixed", first.text, "", tuple(blocks))
 
     def changed(self, change: Change, numbers: tuple[int, ...]) -> tuple[str, str]:
         """A fact with what is declared and what would do."""
@@ -212,15 +211,30 @@ class RiderPage:
                 if path in report.declaration.values
             )  # fmt: skip
             said = KEPT if fact.private else value_text(path, value, rules)
+            why = "that is for the inspector alone" if fact.for_the_inspector else (
+                "that cannot be changed"
+            )  # fmt: skip
             yield Paragraph(
-                f"There is no way as long as {inside(label)} is as declared ({said}); that cannot"
-                " be changed."
+                f"There is no way as long as {inside(label)} is as declared ({said}); {why}."
             )
         for one in obstacle.rules:
-            name, rule = self.rule(numbers[one.ruleset], one.rule)
-            rules = self.readiness.rulesets[numbers[one.ruleset]]
-            inner = (Paragraph(capitalized(plain_demand(rule, rules))),)
-            yield Entry(f"in the way at {name}", "stricter", rule.title, rule.name, inner)
+            number = numbers[one.ruleset]
+            name, rule = self.rule(number, one.rule)
+            inner: list[Block] = [
+                Paragraph(capitalized(plain_demand(rule, self.readiness.rulesets[number])))
+            ]
+            inner += [Pairs(said) for said in [tuple(self.what_it_says(number, rule))] if said]
+            title = f"in the way at {name}"
+            yield Entry(title, "stricter", rule.title, rule.name, tuple(inner))
+
+    def what_it_says(self, number: int, rule: Rule) -> Iterator[tuple[str, str, str]]:
+        """What the author of a rule in the way says to do, where it is not let through."""
+        titles = {each.name: each.title for each in self.readiness.rulesets[number].rules}
+        for answer in self.reports[number].answers:
+            if answer.rule == rule.name:
+                for work in answer.fixes:
+                    (label, text), *_ = work_lines(work, answer, titles)
+                    yield f"{label}, by its author", text, ""
 
     # ---- looking up ----
 

@@ -1,0 +1,1 @@
+"""Several riders as a table and as JSON."""

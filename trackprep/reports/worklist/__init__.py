@@ -1,0 +1,1 @@
+"""A work list as text, Markdown, a page to print, and JSON."""
