@@ -21,6 +21,8 @@ def test_help_names_every_command_and_how_to_switch_completion_on(folder: Path) 
         "draft",
         "read-back",
         "blank",
+        "handout",
+        "same-edition",
     ):
         assert re.search(rf"^ +{command} ", result.out, re.MULTILINE)
         assert call(folder, command, "--help").code == 0

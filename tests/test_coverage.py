@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from processes import call
 from proofreading import HEADING, alone, read, supplement
+from thorough import THOROUGH
 
 from trackprep.analysis.coverage import coverage
 from trackprep.analysis.proofreading import proofread
@@ -19,7 +20,6 @@ from trackprep.rehearsal import rehearse
 from trackprep.reports.coverage import coverage_lines, side_words
 from trackprep.rules.own_file import OwnFile
 
-CI = settings.get_current_profile_name() == "ci"
 SHIPPED = ("common-practice", "fenwhistle", "marrowfell", "sallowgate", "tarn-hollow")
 
 DEEP = 'rule deep "Deep"\n  require front is at least 2 mm\n\n'
@@ -167,7 +167,9 @@ RULES = st.lists(st.tuples(st.none() | CONDITIONS, CONDITIONS), min_size=1, max_
 
 
 @settings(
-    max_examples=150 if CI else 15, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=150 if THOROUGH else 15,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
 )
 @given(RULES)
 def test_suggestions_leave_nothing_of_any_ruleset(rules: list[tuple[str | None, str]]) -> None:

@@ -1,5 +1,6 @@
 """The public names: what a program that builds on them relies on."""
 
+import re
 import subprocess
 import sys
 from datetime import date, datetime
@@ -110,3 +111,74 @@ def test_problems_are_values(tmp_path: Path) -> None:
         None,
     )
     assert problem.suggestion == "write `helmet.shell`"
+
+
+# ---- what a notebook needs ---------------------------------------------------------
+
+
+def test_an_interview_asks_what_matters_and_its_text_is_the_declaration() -> None:
+    ruleset = small()
+    interview = trackprep.interview(ruleset, on=EVENT)
+    answers = {"helmet.shell": "full-face", "helmet.made": "2024-05", "kit.spare-key": "yes"}
+    asked = []
+    while interview.question is not None:
+        asked.append(interview.question.fact.path)
+        following = interview.answered(answers[asked[-1]])
+        assert not isinstance(following, trackprep.Problem)
+        interview = following
+    assert sorted(asked) == sorted(answers)
+    declaration = trackprep.parse_declaration(interview.text, ruleset)
+    assert ruleset.check(declaration, on=EVENT).verdict == "ready"
+    assert isinstance(trackprep.interview(ruleset, on=EVENT).answered("what?"), trackprep.Problem)
+
+
+def test_an_odd_call_of_an_interview_is_told() -> None:
+    with pytest.raises(TypeError, match="one ruleset or more"):
+        trackprep.interview(on=EVENT)
+    with pytest.raises(ValueError, match="no rules"):
+        trackprep.interview(trackprep.read_ruleset("standard"), on=EVENT)
+    with pytest.raises(trackprep.DeclarationError):
+        trackprep.interview(small(), on=EVENT, text="helmet.shel is full-face")
+
+
+LOG = """\
+front figure is 31 psi at 20 °C
+on 2026-06-13 at 09:00 front is 30 psi cold air 12 °C
+on 2026-06-14 at 08:10 front is 30.2 psi cold air 9 °C
+"""
+
+
+def test_a_day_of_pressures_is_read(tmp_path: Path) -> None:
+    log = tmp_path / "pressures.log"
+    log.write_text(LOG, encoding="utf-8")
+    last, first = (trackprep.read_pressures(log, on=on) for on in (None, date(2026, 6, 13)))
+    assert (last.day.day, first.day.day) == (EVENT, date(2026, 6, 13))
+    assert "08:10" in str(last)
+    with pytest.raises(ValueError, match="2026-06-13, 2026-06-14"):
+        trackprep.read_pressures(log, on=date(2026, 6, 15))
+    log.write_text("", encoding="utf-8")
+    with pytest.raises(ValueError, match="no reading"):
+        trackprep.read_pressures(log)
+
+
+def test_every_result_shows_itself_in_a_notebook(tmp_path: Path) -> None:
+    log = tmp_path / "pressures.log"
+    log.write_text(LOG, encoding="utf-8")
+    one, other, third = map(trackprep.read_ruleset, ("tarn-hollow", "marrowfell", "fenwhistle"))
+    dale = rulesets_folder() / "dale.rider"
+    report = one.check(trackprep.read_declaration(dale, one), on=EVENT)
+    results = (
+        report,
+        report.what_would_do(),
+        trackprep.worklist(report),
+        trackprep.compare(one, other),
+        trackprep.compare(one, other, third),
+        trackprep.readiness(dale, one, other, on=EVENT),
+        trackprep.look_ahead(dale, one, first=EVENT, last=date(2026, 10, 31)),
+        trackprep.check_riders(dale, one, on=EVENT),
+        trackprep.read_pressures(log),
+    )
+    for result in results:
+        shown = result._repr_html_()
+        assert re.match(r"<(p|table|figure|div|svg)\b", shown), shown[:80]
+        assert "<html" not in shown

@@ -147,6 +147,40 @@ def test_answers_turn_on_the_published_days(
     assert [(str(turn.day), turn.outcome.status) for turn in course.turns] == turns
 
 
+@pytest.mark.parametrize("declared", ["helmet.made is 2021-02", "helmet.made is 2021"])
+@pytest.mark.parametrize("asked", [
+    "age of helmet.made is between 5 years and 61 months",
+    "age of helmet.made is between 1800 days and 1801 days",
+    "age of helmet.made to the year is between 5 years and 6 years",
+    "completed years of helmet.made is between 5 and 5",
+    "helmet.made + 61 months is event.date",  # no day comes out as 29 to 31 March
+    "not (helmet.made is event.date - 5 years)",
+    "age of helmet.made on event.year-start is at most age-of-gear",
+])  # fmt: skip
+def test_dates_that_are_named_twice_or_skip_days_turn_when_each_day_says(
+    asked: str, declared: str
+) -> None:
+    facts = f'{MADE}\nlimit age-of-gear "Age of gear" is 5 years'
+    ahead = ahead_of(facts, asked, declared, "2026-01-15", "2026-04-30")
+    (course,) = ahead.courses
+    values = trackprep.parse_declaration(declared, trackprep.Ruleset(ahead.rules)).values
+    for day in days_of(ahead.first, ahead.last):
+        known, _ = checks.prepared(ahead.rules, values, day)
+        assert course.on(day) == checks.outcome(course.rule, known, day), day
+
+
+def test_a_test_with_the_event_on_both_sides_turns_within_a_year_that_ends_as_it_began() -> None:
+    """Forty days on from 1 January is 10 February."""
+    ahead = ahead_of(
+        MADE, "event.date - 40 days is on or before event.year-start", "helmet.made is 2021",
+        "2026-01-15", "2027-01-15",
+    )  # fmt: skip
+    (course,) = ahead.courses
+    assert [(str(turn.day), turn.outcome.status) for turn in course.turns] == [
+        ("2026-01-15", "met"), ("2026-02-11", "not-met"), ("2027-01-01", "met"),
+    ]  # fmt: skip
+
+
 def test_a_change_says_what_was_and_whether_it_is_worse_or_comes_again() -> None:
     ahead = ahead_of(
         'fact seen "Seen" date',

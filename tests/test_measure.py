@@ -1,7 +1,7 @@
 """`trackprep measure`: each of the trade's numbers on its own.
 
 `tests/measures/` has the calls, each with what it prints. The worked rows of standards are in
-`test_published.py`; here stands what a call adds: reading, rounding for people, the messages.
+`tests/published/`; here stands what a call adds: reading, rounding for people, the messages.
 """
 
 import json
@@ -76,6 +76,15 @@ def test_the_help_shows_an_example_of_every_option(
     help_text = " ".join(capsys.readouterr().out.split())
     for option in topic.options:  # type: ignore[attr-defined]
         assert f"--{option.name} {option.example}" in help_text
+
+
+def test_a_figure_is_held_against_each_row_of_a_limit(capsys: pytest.CaptureFixture[str]) -> None:
+    """The machine is not known here, so that no row may be left out, nor one be chosen."""
+    out = " ".join(printed(capsys, "sound", "93dB", "--for", "tarn-hollow").split())
+    limit = "Tarn Hollow mini-moto day, limit “Sound limit”"
+    mini = "if style of machine is “Mini-moto or pit bike”"
+    assert f"{limit}, 92 dB {mini}: 93 dB is 1 dB more, outside it." in out
+    assert f"{limit}, 95 dB otherwise: 93 dB is 2 dB less, within it." in out
 
 
 def test_without_a_topic_every_topic_is_listed(capsys: pytest.CaptureFixture[str]) -> None:

@@ -32,7 +32,7 @@ B29 = "ASME B29.1, pitches by ISO 606"
 ISO_3744 = "ISO 3744, from memory; table of ISO 1996-1 and JIS Z 8731"
 FIM = "FIM technical rules, sound control"
 CUT = "Construction and Use Regulations 1986, regulation 27(1)(d)"
-SHIGLEY = "Shigley, Mechanical Engineering Design, chapter 8"
+DESIGN = "Mechanical Engineering Design, chapter 8"
 ISA = "ISO 2533, from memory"
 STOPS = "COMAR 11.14.03.04 A; 15 NYCRR 79.28; mean deceleration of v²/2s"
 
@@ -112,15 +112,15 @@ FORMULAS = [
     ("tyre-cut-limit", "120 mm", "25 mm", 0, CUT),
     ("tyre-cut-limit", "180 mm", "25 mm", 0, CUT),
     ("tyre-cut-limit", "260 mm", "26 mm", 0, CUT),
-    ("preload", "580 MPa, 20.1 mm^2", "8743.5 N", 0, SHIGLEY),
-    ("preload", "580 MPa, 36.6 mm^2", "15921 N", 0, SHIGLEY),
-    ("preload", "830 MPa, 58 mm^2", "36105 N", 0, SHIGLEY),
-    ("preload", "830 MPa, 84.3 mm^2", "52476.8 N", "0.05", SHIGLEY),
-    ("torque", "0.2, 8743.5 N, 6 mm", "10.49 N*m", "0.005", SHIGLEY),
-    ("torque", "0.15, 15921 N, 8 mm", "19.11 N*m", "0.005", SHIGLEY),
-    ("torque", "0.12, 36105 N, 10 mm", "43.33 N*m", "0.005", SHIGLEY),
-    ("torque", "0.2, 52476.8 N, 12 mm", "125.94 N*m", "0.005", SHIGLEY),
-    ("torque", "0.2, 25000 N, 10 mm", "50 N*m", 0, SHIGLEY),
+    ("preload", "580 MPa, 20.1 mm^2", "8743.5 N", 0, DESIGN),
+    ("preload", "580 MPa, 36.6 mm^2", "15921 N", 0, DESIGN),
+    ("preload", "830 MPa, 58 mm^2", "36105 N", 0, DESIGN),
+    ("preload", "830 MPa, 84.3 mm^2", "52476.8 N", "0.05", DESIGN),
+    ("torque", "0.2, 8743.5 N, 6 mm", "10.49 N*m", "0.005", DESIGN),
+    ("torque", "0.15, 15921 N, 8 mm", "19.11 N*m", "0.005", DESIGN),
+    ("torque", "0.12, 36105 N, 10 mm", "43.33 N*m", "0.005", DESIGN),
+    ("torque", "0.2, 52476.8 N, 12 mm", "125.94 N*m", "0.005", DESIGN),
+    ("torque", "0.2, 25000 N, 10 mm", "50 N*m", 0, DESIGN),
 ]  # fmt: skip
 
 R75 = "UNECE R75, speed categories"

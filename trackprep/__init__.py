@@ -5,9 +5,11 @@
     sam.rider ──read_declaration(…, ruleset)──▶ Declaration ┘
 
 A `Report` prints as text (`str(report)`), gives JSON (`report.to_dict()`), and holds an
-`Answer` for each rule. `compare` tells how rulesets differ, `readiness` where a rider is ready
-and what the least to change is. What is wrong with a file is told all at once, as `Problem`s in
-the `.problems` of a `RulesetError` or `DeclarationError`.
+`Answer` for each rule; `report.what_would_do()` finds the least to change. `interview` asks for
+a declaration, `worklist` plans the work, `look_ahead` tells a season, `read_pressures` a day.
+`compare` tells how rulesets differ, `readiness` where a rider is ready and what the least to
+change is. What is wrong with a file is told all at once, as `Problem`s in the `.problems` of a
+`RulesetError` or `DeclarationError`.
 """
 
 from importlib import import_module
@@ -17,6 +19,7 @@ TYPE_CHECKING = False  # what type checkers take for true; importing `typing` do
 if TYPE_CHECKING:
     from trackprep.declarations.declaration import Declaration
     from trackprep.measures.calling import measure
+    from trackprep.pressures.reading import read_pressures
     from trackprep.problems import DeclarationError, Problem, RulesetError
     from trackprep.reading import parse_ruleset, read_ruleset
     from trackprep.reports.answer import Answer
@@ -26,6 +29,7 @@ if TYPE_CHECKING:
         Ruleset,
         check_riders,
         compare,
+        interview,
         look_ahead,
         parse_declaration,
         read_declaration,
@@ -45,11 +49,13 @@ __all__ = [
     "__version__",
     "check_riders",
     "compare",
+    "interview",
     "look_ahead",
     "measure",
     "parse_declaration",
     "parse_ruleset",
     "read_declaration",
+    "read_pressures",
     "read_ruleset",
     "readiness",
     "worklist",
@@ -65,11 +71,13 @@ _HOMES = {
     "RulesetError": "trackprep.problems",
     "check_riders": "trackprep.ruleset",
     "compare": "trackprep.ruleset",
+    "interview": "trackprep.ruleset",
     "look_ahead": "trackprep.ruleset",
     "measure": "trackprep.measures.calling",
     "parse_declaration": "trackprep.ruleset",
     "parse_ruleset": "trackprep.reading",
     "read_declaration": "trackprep.ruleset",
+    "read_pressures": "trackprep.pressures.reading",
     "read_ruleset": "trackprep.reading",
     "readiness": "trackprep.ruleset",
     "worklist": "trackprep.reports.worklist.report",

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from trackprep.reports.comparison.report import ComparisonReport
     from trackprep.reports.season.report import SeasonReport
     from trackprep.reports.venues.report import ReadinessReport, VenuesReport
+    from trackprep.rider.asking import Interview
     from trackprep.rider.joining import RiderFile
 
 SLOW_CHECKS = 8
@@ -103,6 +104,25 @@ def parse_declaration(text_or_mapping: str | Mapping[str, Any], ruleset: Ruleset
     from trackprep.declarations.mappings import read_mapping
 
     return read_mapping(text_or_mapping, ruleset.rules)
+
+
+def interview(*rulesets: Ruleset, on: date, text: str = "") -> "Interview":
+    """The questions that still matter for events on a day, going on from `.rider` text.
+
+    `.question`, then `.answered("2 mm")`: the interview that follows, with its `.text` so far.
+
+    Raises:
+        DeclarationError: The text has problems.
+        TypeError: There is no ruleset, one of them is none, or `on` is no date.
+        ValueError: No event can be on that day, or one is a vocabulary, which has no rules.
+    """
+    if not rulesets:
+        raise TypeError("`interview` takes one ruleset or more")
+    _must_have_rules(rulesets)
+    _must_be_event_day(on)
+    from trackprep.rider import asking  # a check asks nothing
+
+    return asking.interview([each.rules for each in rulesets], on=on, text=text)
 
 
 @overload

@@ -3,15 +3,14 @@
 import pytest
 import z3
 from chance import Chance, ruleset
-from hypothesis import settings
 from in_z3 import declared, facts, lets_and_refuses, ranges
+from thorough import THOROUGH
 
 from trackprep.analysis.comparisons import Kind
 from trackprep.analysis.differences import compared
 from trackprep.rules import model
 
-CI = settings.get_current_profile_name() == "ci"
-PAIRS = 500 if CI else 100
+PAIRS = 500 if THOROUGH else 100
 
 
 def kinds(one: model.Rule, other: model.Rule) -> set[Kind]:

@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 from almanac import add, completed_years, cut
-from hypothesis import settings
+from thorough import THOROUGH
 
 from trackprep.analysis.events import questions
 from trackprep.analysis.leaves import LeafOf
@@ -14,7 +14,6 @@ from trackprep.rules import conditions as c
 from trackprep.rules import model
 from trackprep.units import ONE
 
-CI = settings.get_current_profile_name() == "ci"
 Naive = Callable[[date, date], bool]
 """Whether a test of a date holds for an event on a day."""
 TYPES: dict[str, model.Type] = {
@@ -149,7 +148,7 @@ def test_days_of_one_question_answer_alike(title: str) -> None:
 
     for representative, days in found.items():
         said = answers(representative)
-        for day in days if CI else (*days[1::7], days[-1]):
+        for day in days if THOROUGH else (*days[1::7], days[-1]):
             assert answers(day) == said, (representative, day)
     assert len(found) <= 366 / 3, "hardly any two days are one question"
 

@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small import EVENT, FACTS, Small, values_of
 from small import rules as some_rules
+from thorough import THOROUGH
 
 from trackprep.analysis.changing import Changing
 from trackprep.analysis.least_changes import Obstacle, Plan, Undecided, least_changes
@@ -20,9 +21,8 @@ from trackprep.rules.conditions import Condition
 from trackprep.rules.values import Value
 from trackprep.truth import Truth
 
-CI = settings.get_current_profile_name() == "ci"
 SMALL = settings(
-    max_examples=800 if CI else 80,
+    max_examples=800 if THOROUGH else 80,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

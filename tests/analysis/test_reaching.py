@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from hypothesis import HealthCheck, given, settings
 from small import EVENT, GRADES, MOST, answered, declarations, rules, ruleset
+from thorough import THOROUGH
 
 from trackprep.analysis.clauses import leaves
 from trackprep.analysis.reaching import STATUSES, Reaching
@@ -17,9 +18,8 @@ from trackprep.rules import model
 from trackprep.rules.values import Amount, Value
 from trackprep.units import ONE
 
-CI = settings.get_current_profile_name() == "ci"
 SMALL = settings(
-    max_examples=600 if CI else 60,
+    max_examples=600 if THOROUGH else 60,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

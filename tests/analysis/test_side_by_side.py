@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small import EVENT, Small, declarations, rules
+from thorough import THOROUGH
 
 from trackprep.analysis.common_set import NobodyReady, ReadyAtAll
 from trackprep.analysis.demands import Demand
@@ -17,9 +18,8 @@ from trackprep.explanations.mentions import facts_in
 from trackprep.rules import model
 from trackprep.rules.values import Value
 
-CI = settings.get_current_profile_name() == "ci"
 SMALL = settings(
-    max_examples=500 if CI else 60,
+    max_examples=500 if THOROUGH else 60,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

@@ -6,6 +6,7 @@ from math import prod
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from small import EVENT, FACTS, answered, declarations, pairs, rules, ruleset, values_of
+from thorough import THOROUGH
 
 from trackprep.analysis.comparisons import MIRRORED, Kind, Shown
 from trackprep.analysis.differences import compared
@@ -18,9 +19,8 @@ from trackprep.rules import model
 from trackprep.rules.conditions import ByCase, NumberTest
 from trackprep.rules.values import Value
 
-CI = settings.get_current_profile_name() == "ci"
 SMALL = settings(
-    max_examples=1_500 if CI else 100,
+    max_examples=1_500 if THOROUGH else 100,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

@@ -10,7 +10,7 @@ from trackprep import measure
 
 AREAS = "ISO 898-1:2013, nominal stress area"
 PROOF = "ISO 898-1:2013, table 3"
-SHIGLEY = "Shigley, Mechanical Engineering Design, chapter 8: T = K F d, F = 0.75 of the proof load"
+DESIGN = "Mechanical Engineering Design, chapter 8: T = K F d, F = 0.75 of the proof load"
 
 
 def pull(thread: str, strength: str) -> Fraction:
@@ -95,12 +95,12 @@ def test_the_standard_prints_proof_loads_rounded(thread: str, rounded: int, sour
 @pytest.mark.parametrize(
     ("thread", "strength", "force", "at_0_20", "at_0_15", "at_0_12", "source"),
     [
-        ("M6 x 1", "8.8", "8743.5", "10.49", "7.87", "6.30", SHIGLEY),
-        ("M8 x 1.25", "8.8", "15921", "25.47", "19.11", "15.28", SHIGLEY),
-        ("M10 x 1.5", "8.8", "25230", "50.46", "37.85", "30.28", SHIGLEY),
-        ("M10 x 1.5", "10.9", "36105", "72.21", "54.16", "43.33", SHIGLEY),
-        ("M12 x 1.75", "8.8", "36670.5", "88.01", "66.01", "52.81", SHIGLEY),
-        ("M12 x 1.75", "10.9", "52476.8", "125.94", "94.46", "75.57", SHIGLEY),
+        ("M6 x 1", "8.8", "8743.5", "10.49", "7.87", "6.30", DESIGN),
+        ("M8 x 1.25", "8.8", "15921", "25.47", "19.11", "15.28", DESIGN),
+        ("M10 x 1.5", "8.8", "25230", "50.46", "37.85", "30.28", DESIGN),
+        ("M10 x 1.5", "10.9", "36105", "72.21", "54.16", "43.33", DESIGN),
+        ("M12 x 1.75", "8.8", "36670.5", "88.01", "66.01", "52.81", DESIGN),
+        ("M12 x 1.75", "10.9", "52476.8", "125.94", "94.46", "75.57", DESIGN),
     ],
 )
 def test_a_torque_follows_from_pull_and_friction(
@@ -119,8 +119,18 @@ def test_a_torque_follows_from_pull_and_friction(
 @pytest.mark.parametrize(
     ("state", "label", "torque", "source"),
     [
-        ("zinc", "dry, zinc-plated", "50.46", "handbook pages, K 0.20; so Shigley, from memory"),
-        ("anti-seize", "anti-seize paste", "30.28", "handbook pages, K 0.12; so Shigley, the same"),
+        (
+            "zinc",
+            "dry, zinc-plated",
+            "50.46",
+            "handbook pages, K 0.20; so a handbook from memory",
+        ),
+        (
+            "anti-seize",
+            "anti-seize paste",
+            "30.28",
+            "handbook pages, K 0.12; so the same, from memory",
+        ),
     ],
 )
 def test_a_thread_is_as_slippery_as_the_handbooks_agree(

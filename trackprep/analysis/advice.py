@@ -73,7 +73,8 @@ ADVICE: dict[str, Advice] = {
     "implied": Advice(
         "A rule turns away nobody whom the other required rules would not turn away too.",
         "Riders read and answer it for nothing, and it hides what is really asked.",
-        "take it out, or say in it what the other rules do not ask yet",
+        "take it out (`withdraw` one that is inherited), or say in it what the other rules do not"
+        " ask yet",
     ),
     "unused-limit": Advice(
         "No rule, derived fact or other limit uses a limit.",

@@ -1,6 +1,6 @@
 """What in a test the day of the event has a part in, and whether that goes one way."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import TypeAlias
 
 from trackprep.backends.terms import named
@@ -104,7 +104,7 @@ def _shorter(least: AgeTest, most: AgeTest) -> bool:
     return (least.days or 0) < (most.days or 0)
 
 
-def _counts_one_thing(test: Test | Between, coarse: Collection[str]) -> bool:
+def _counts_one_thing(test: Test | Between, coarse: set[str]) -> bool:
     """Whether the coarse dates have a part in a test of numbers by one count of years alone."""
     match test:
         case Between(least, most):

@@ -86,7 +86,7 @@ def _without_example(head: Head, came: Iterable[Came]) -> Finding | None:
     if met and missed:
         return None
     which = "meets" if missed else "does not meet"
-    neither = "" if met or missed else ", and none one that does"
+    neither = "" if met or missed else ", and none shows one that does"
     text = f"no example shows a machine that {which} `{head.name}`{neither}"
     return Finding("without-example", head.about, text, head.origin)
 

@@ -135,7 +135,10 @@ def _number(value: Value) -> Fraction | None:
 
 
 def further(value: Value, fact: Fact, does: Callable[[Value], bool]) -> Further:
-    """Whether one step more does as well, or one step less, or both; nothing where neither does."""
+    """Whether more does as well, or less: one step at least, and to the end of what can be.
+
+    Where only some of it does, or both ways do, others do; nothing where no step does.
+    """
     kind = fact.type
     match value:
         case Amount(number, unit) if isinstance(kind, Measured):
@@ -144,6 +147,9 @@ def further(value: Value, fact: Fact, does: Callable[[Value], bool]) -> Further:
                 _within(number + way, kind) and does(Amount(number + way, unit))
                 for way in (step, -step)
             )
+            for end, steps in ((kind.high, more), (kind.low, less)):
+                if steps and end is not None and not does(Amount(end, unit)):
+                    return "among others"
             return _said(more, less, "or more", "or less")
         case Span(first, last):
             step_of_days = timedelta(days=(last - first).days + 1)

@@ -239,6 +239,8 @@ class _Session:
         for ruleset in self.names:
             check = f"trackprep check {quote(name)} --for {quote(ruleset)}{on}"
             yield f"To see it all: {check}"
+        if finished:
+            yield f"To get done what is left: trackprep worklist {quote(name)} {every}{on}"
 
     def leave(self, code: int) -> int:
         """Ends where hardly anybody can be told; answers that are in no file get one."""

@@ -4,7 +4,7 @@ from argparse import Namespace
 
 from trackprep.cli.calls import CallError, CallParser, add_ruleset
 from trackprep.cli.rulesets import for_riders
-from trackprep.cli.terminal import note
+from trackprep.cli.terminal import note, note_command
 from trackprep.cli.writing import STANDARD_OUTPUT, write_new
 from trackprep.drafting import blank
 
@@ -30,8 +30,6 @@ def run(call: Namespace) -> int:
         )
     text = blank(for_riders(call.ruleset).rules, call.ruleset)
     if write_new(call.output, text, overwrite=call.overwrite):
-        note(
-            f"{call.output} is written. Fill it in with any text editor, then:"
-            f" trackprep check {call.output} --for {call.ruleset}"
-        )
+        note(f"{call.output} is written. Fill it in with any text editor, then:")
+        note_command("check", call.output, "--for", call.ruleset)
     return 0

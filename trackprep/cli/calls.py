@@ -1,6 +1,7 @@
 """How a command is called: its arguments, and what is wrong with them."""
 
 import argparse
+import re
 from datetime import date
 from typing import Any, NoReturn
 
@@ -38,6 +39,12 @@ class CallParser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Raises `CallError`."""
+        # argparse lists the choices between quotes of its own.
+        if found := re.fullmatch(
+            r"argument (.+): invalid choice: '(.*)' \(choose from (.*)\)", message
+        ):
+            shown = found[3].replace("'", "`")
+            message = f"{found[1]}: there is no `{found[2]}`; there are {shown}"
         raise CallError(message, f"`{self.prog} --help` shows how to call it")
 
 

@@ -15,7 +15,7 @@ WITH_PROBLEMS = 2
 
 
 def arguments(parser: CallParser) -> None:
-    """RIDER… --for RULESET [--for …] [--on DATE] [--season FIRST..LAST] [--as FORM] [-o NEW]."""
+    """RIDER… --for RULESET … [--on DATE] [--season FIRST..LAST] [--what-would-do] [--as FORM] …."""
     parser.epilog = (
         "Ends with 0 if the rider is ready to present, 1 if not, 3 if the declaration"
         " is incomplete, 2 if a file or the call has a problem; of several answers, and of all days"
@@ -40,6 +40,11 @@ def arguments(parser: CallParser) -> None:
         " such as 2026-03-01..2026-10-31",
     )  # fmt: skip
     parser.add_argument(
+        "--what-would-do", action="store_true",
+        help="for each rule not met show the least that meets it, and the least to be ready to"
+        " present",
+    )  # fmt: skip
+    parser.add_argument(
         "--as", dest="form", choices=("text", "markdown", "html", "json"), default="text",
         help="how to write it; HTML is one file to open in a browser",
     )  # fmt: skip
@@ -53,6 +58,8 @@ def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
     day = date.today() if call.on is None else day_of(call.on)
     rulesets = [_with_rules(name) for name in dict.fromkeys(call.rulesets)]
+    if call.what_would_do:
+        _must_be_single(call, rulesets)
     if call.season is not None:
         from trackprep.cli.season import season  # not needed for a single report
 
@@ -65,7 +72,13 @@ def run(call: Namespace) -> int:
     declaration = trackprep.read_declaration(Path(rider), rules)
     report = rules.check(declaration, on=day)
     today = f"Checked for today, {long_form(day)}, as no other day was asked for with --on."
-    if call.form in ("html", "markdown") or call.output != "-":
+    if call.what_would_do:
+        from trackprep.cli.would_do import show  # it needs a solver
+
+        if call.on is None:
+            note(today)
+        show(call, report)
+    elif call.form in ("html", "markdown") or call.output != "-":
         from trackprep.cli.season import write_report  # not needed by what is printed
 
         if call.on is None:
@@ -81,8 +94,22 @@ def run(call: Namespace) -> int:
         if call.on is None:
             say(today)
             say()
-        _print(report)
+        print_report(report)
     return WITH_PROBLEMS if report.problems else CODES[report.verdict]
+
+
+def _must_be_single(call: Namespace, rulesets: "list[trackprep.Ruleset]") -> None:
+    """Raises `CallError` where there is not one rider for one event on one day."""
+    if call.season is not None:
+        raise CallError("--what-would-do is for one day, and --season for many", "one of them")
+    if len(rulesets) > 1:
+        names = " ".join(dict.fromkeys(call.rulesets))
+        raise CallError(
+            "--what-would-do is for one event",
+            f"`trackprep compare {names} --rider {call.riders[0]}` for several",
+        )
+    if len(call.riders) > 1 or Path(call.riders[0]).is_dir():
+        raise CallError("--what-would-do is for one rider", "name one file")
 
 
 def _with_rules(name: str) -> "trackprep.Ruleset":
@@ -95,7 +122,8 @@ def _with_rules(name: str) -> "trackprep.Ruleset":
     return rules
 
 
-def _print(report: "trackprep.Report") -> None:
+def print_report(report: "trackprep.Report") -> None:
+    """Prints the report, in colour where that is a terminal."""
     if is_rich():
         from trackprep.reports.text import print_rich  # Rich is slow to import
 

@@ -5,7 +5,7 @@ from datetime import date
 
 from trackprep.cli.calls import CallError, CallParser
 from trackprep.cli.rulesets import shipped_rulesets
-from trackprep.cli.terminal import note
+from trackprep.cli.terminal import note, note_command
 from trackprep.cli.writing import STANDARD_OUTPUT, write_new
 from trackprep.drafting import draft, draft_like
 from trackprep.published import ENDING
@@ -33,10 +33,8 @@ def run(call: Namespace) -> int:
             f"`-o {call.output}{ENDING}`",
         )
     if write_new(call.output, _text(call), overwrite=call.overwrite):
-        note(
-            f"{call.output} is written. Change it with any text editor, then:"
-            f" trackprep proofread {call.output}"
-        )
+        note(f"{call.output} is written. Change it with any text editor, then:")
+        note_command("proofread", call.output)
     return 0
 
 

@@ -15,20 +15,23 @@ from trackprep.cli.calls import CallError, CallParser
 from trackprep.problems import FileError, Problem
 
 SUMMARIES = {
-    "ask": "ask a rider what the rules of an event still have to know",
-    "check": "report whether a declaration meets the rules of an event",
-    "worklist": "list what a rider has left to find out, to do, to get and to put back",
+    "draft": "write a rule file to start from",
+    "facts": "show what riders are asked, or find a fact by a word",
     "proofread": "show every mistake in rule files, and prove what they claim",
     "rehearse": "run the examples in rule files",
-    "compare": "show how rulesets differ, and where a rider is ready",
-    "neaten": "put files into the one layout, in place",
-    "facts": "show what riders are asked, or find a fact by a word",
-    "pressures": "set tyres for the track, keep the day's readings, and set them back",
-    "measure": "work out one of the trade's numbers, with the working",
-    "draft": "write a rule file to start from",
     "read-back": "say each rule as a plain sentence",
+    "neaten": "put files into the one layout, in place",
+    "compare": "show how rulesets differ, and where a rider is ready",
+    "handout": "write the sheet of an event, to put on the web and to print",
+    "same-edition": "tell whether a sheet or a rule file is the edition that you have",
+    "ask": "ask a rider what the rules of an event still have to know",
     "blank": "write an empty declaration with what a ruleset asks",
+    "check": "report whether a declaration meets the rules of an event",
+    "worklist": "list what a rider has left to find out, to do, to get and to put back",
+    "measure": "work out one of the trade's numbers, with the working",
+    "pressures": "set tyres for the track, keep the day's readings, and set them back",
 }
+"""Those of organizers first, then those of riders; each group in the order of its work."""
 SHELLS = ("bash", "zsh", "fish")
 
 TROUBLE = 2

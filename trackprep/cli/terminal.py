@@ -60,3 +60,10 @@ def say(text: str = "", *, indent: str = "", hanging: str | None = None) -> None
 def note(text: str) -> None:
     """Prints a paragraph on standard error, where it does not mix with the output."""
     print(wrapped(text, columns=width(sys.stderr)), file=sys.stderr)
+
+
+def note_command(*words: str) -> None:
+    """Prints a call of ours on a line of its own, as a shell takes it: never wrapped."""
+    from shlex import join  # needed by a call that goes well and writes a file
+
+    print(f"  trackprep {join(words)}", file=sys.stderr)

@@ -78,7 +78,10 @@ _WITHOUT_VERB = (
 _PLURALS_WITHOUT_S = frozenset({"teeth", "feet", "people", "children"})
 _CLAUSE_WORDS = frozenset({"where", "how", "what", "when", "whether", "who"})
 _SINGULARS_IN_S = frozenset({"lens", "chassis", "status", "radius", "gas", "canvas"})
-_HEAD_ENDS = frozenset({"of", "on", "in", "to", "with", "that", "for", "by", "held", "fixed", "at"})
+_HEAD_ENDS = frozenset({
+    "of", "on", "in", "to", "with", "that", "for", "by", "held", "fixed", "at", "over", "before",
+    "between",
+})  # fmt: skip
 
 
 @frozen

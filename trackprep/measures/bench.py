@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from attrs import define, field
 
+from trackprep.explanations.clauses import clause
 from trackprep.explanations.wording import limit_label
 from trackprep.measures.figures import both_ways
 from trackprep.measures.inputs import Given, InputError
@@ -133,10 +134,26 @@ class Bench:
         return value if isinstance(value, Amount) else None
 
     def against(self, name: str, amount: Amount, *, at_least: bool = False) -> None:
-        """How a figure stands to a limit of the ruleset, where that has one."""
-        bound = self.limit(name)
-        if bound is None:
+        """How a figure stands to a limit of the ruleset, where that has one.
+
+        Of a limit by rows, how it stands to each of them: the machine is not known here.
+        """
+        limit = self.rules.limits.get(name)
+        if limit is None:
             return
+        for row in limit.rows:
+            if not isinstance(row.value, Amount):
+                return
+            where = ""
+            if len(limit.rows) > 1:
+                where = (
+                    f" if {clause(row.condition, self.rules)}" if row.condition else " otherwise"
+                )
+            self._stands(name, where, amount, row.value, at_least)
+        self.source_of_limit(name)
+
+    def _stands(self, name: str, where: str, amount: Amount, bound: Amount, at_least: bool) -> None:
+        """Says how a figure stands to one row of a limit."""
         one, other = show_apart(amount.value, bound.value, bound.unit)
         if amount.value == bound.value:
             stands = "exactly that"
@@ -146,8 +163,7 @@ class Bench:
             stands = f"{both_ways(gap)} {'more' if over else 'less'}"
         kept = amount.value >= bound.value if at_least else amount.value <= bound.value
         verdict = "within it" if kept else "outside it"
-        self.say(f"{self.limit_words(name)}, {other}: {one} is {stands}, {verdict}.")
-        self.source_of_limit(name)
+        self.say(f"{self.limit_words(name)}, {other}{where}: {one} is {stands}, {verdict}.")
 
     def limit_words(self, name: str) -> str:
         """`Common practice, limit “Least tread”`."""

@@ -77,7 +77,8 @@ class Measurement:
             column = max((len(result.label) for result in self.results), default=0)
             for result in self.results:
                 yield Line(f"{result.label:<{column}}  {result.text}", 2, column + 4)
-            yield from (Line(sentence, 2, 2) for sentence in self.says)
+            for sentence in self.says:
+                yield Line(sentence, 2, 4 if sentence.startswith("- ") else 2)
         if self.sources:
             yield from _heading("Sources")
             yield from (Line(f"{what}: {source}", 2, 4) for what, source in self.sources)

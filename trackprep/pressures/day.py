@@ -33,7 +33,7 @@ SCHEMA = "urn:trackprep:pressures:1"
 Form = dict[str, Any]
 
 
-@define(eq=False)
+@define(eq=False, repr=False)
 class DayReport:
     """The readings of a day, each with the advice on it."""
 
@@ -83,6 +83,17 @@ class DayReport:
     def text(self, width: int = 100) -> str:
         """All of it as text; the table in columns where `width` has room for them."""
         return page_in_columns(self.page, width)
+
+    def _repr_html_(self) -> str:
+        from trackprep.reports.pages.html import page_part
+
+        return page_part(self.page)
+
+    def __str__(self) -> str:
+        return self.text()
+
+    def __repr__(self) -> str:
+        return f"DayReport({self.day.day.isoformat()}, {len(self.day.readings)} readings)"
 
     @property
     def svg(self) -> str:

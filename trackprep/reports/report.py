@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from trackprep.explanations.situation import Situation
     from trackprep.reports.notices import Notice
     from trackprep.reports.pages.blocks import Page
+    from trackprep.reports.would_do.report import WouldDoReport
 
 
 # Not frozen, and with as little as may be: a club checks many riders.
@@ -107,6 +108,14 @@ class Report:
         """
         days = (answer.until for answer in self.answers)
         return min((day for day in days if day is not None), default=None)
+
+    def what_would_do(self) -> "WouldDoReport":
+        """For each rule not met the least that meets it, and the least to be ready to present."""
+        # A check needs no solver.
+        from trackprep.analysis.would_do import would_do
+        from trackprep.reports.would_do.report import WouldDoReport
+
+        return WouldDoReport(would_do(self.rules, self.declaration.values, self.event), self)
 
     @cached_property
     def page(self) -> "Page":

@@ -6,6 +6,7 @@ from functools import partial
 
 from trackprep.problems import Problem
 from trackprep.source import Source
+from trackprep.syntax.condition_slips import condition_slip
 from trackprep.syntax.forms import FORMS, MEANT
 from trackprep.syntax.formula_slips import formula_slip
 from trackprep.syntax.spot import COMMAS, Spot
@@ -30,7 +31,7 @@ class _Mistake(Spot):
     def problem(self) -> Problem:
         """The message for the slip that was made, or what the grammar expected."""
         for slip in (
-            self.another_word, partial(formula_slip, self), self.wrong_any_of, self.less_sign,
+            self.another_word, partial(formula_slip, self), partial(condition_slip, self),
             self.list_ends_in_comma, self.nameless, self.name_in_pieces, self.reserved,
             self.without_unit, self.no_unit, self.list_joined_by_and, self.without_test,
             self.word_of_others, self.unquoted_words,
@@ -70,47 +71,6 @@ class _Mistake(Spot):
             if self.kind(index) == "WORD" and self.word(index) not in ("is", "includes")
         ]
         return len(following) >= 5 and len(plain) >= 5
-
-    def wrong_any_of(self) -> Problem | None:
-        """`is any of`, `is not one of`, `is in`, `includes "X"`, and the like."""
-        for at in (self.reached, self.reached - 1):
-            if at > self.head and (found := self.wrong_form(at)) is not None:
-                wrong, right = found
-                return self.made(
-                    "wrong-form", f"`{wrong}` is not a test of this language", self.place(at),
-                    suggestion=f"write `{right}`",
-                )  # fmt: skip
-        return None
-
-    def wrong_form(self, at: int) -> tuple[str, str] | None:
-        """The wrong form that has its telling word at a token, and the right one."""
-        word, after = self.word(at), self.word(at + 1)
-        before, two_before = self.word(at - 1), self.word(at - 2)
-        behind = " of" if after == "of" else ""
-        if before == "is" and word in ("any", "either", "in", "among", "all"):
-            return f"is {word}{behind}", "is one of"
-        if before == "not" and two_before == "is":
-            if after == "of" or word in ("in", "any", "either", "among"):
-                return f"is not {word}{behind}", "is none of"
-            return None
-        if at != self.reached:
-            return None
-        if before == "includes" and word not in ("any", "all", "none"):
-            return "includes", "includes any of"
-        if word == "in" and self.kind(at - 1) == "PATH":
-            return "in", "is one of"
-        if word in ("include", "has", "have", "contains"):
-            return word, "includes any of"
-        return None
-
-    def less_sign(self) -> Problem | None:
-        """`tread < 2 mm`."""
-        if self.kind(self.reached) != "LESSTHAN" or self.keyword in ("fact", "kind"):
-            return None
-        return self.made(
-            "sign-for-words", "`<` is no sign of a test", self.place(self.reached),
-            suggestion="write `is less than`",
-        )  # fmt: skip
 
     def list_ends_in_comma(self) -> Problem | None:
         if self.kind(self.reached - 1) not in COMMAS:

@@ -45,8 +45,15 @@ ANSWERS: dict[Status, tuple[str, Tone]] = {
 }
 
 
-def report_page(report: "Report", season: Sequence[Block] = ()) -> Page:
-    """The whole page, with the blocks of a season ahead behind the verdict."""
+def report_page(
+    report: "Report", season: Sequence[Block] = (), would_do: Sequence[Block] = ()
+) -> Page:
+    """The whole page.
+
+    Args:
+        season: What stands behind the verdict of a season ahead.
+        would_do: What stands behind the rules not met of what would do.
+    """
     rider = report.declaration.title or report.declaration.name
     blocks: tuple[Block, ...] = (
         verdict_entry(report),
@@ -56,6 +63,7 @@ def report_page(report: "Report", season: Sequence[Block] = ()) -> Page:
         *_notices(report),
         *season,
         *_answers(report),
+        *would_do,
         *_met(report),
         *_not_asked(report),
         *_declared(report),
@@ -83,9 +91,9 @@ def _known(report: "Report") -> Iterator[tuple[str, str, str]]:
         yield "Declared", long_form(report.declaration.declared_on), ""
     if report.until:
         holding = long_form(report.until - timedelta(days=1))
-        yield "Holds", f"no answer gets worse up to {holding}, with nothing changed", ""
+        yield "By the calendar", f"no answer gets worse up to {holding}, with nothing changed", ""
     else:
-        yield "Holds", "no answer gets worse by the calendar alone", ""
+        yield "By the calendar", "no answer gets worse, with nothing changed", ""
 
 
 def _problems(report: "Report") -> Iterator[Block]:

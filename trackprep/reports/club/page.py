@@ -71,9 +71,7 @@ def _details(answer: EventAnswer) -> tuple[str, str]:
     rules = answer.rules
     titles = [rule.title for rule in answer.not_met]
     declare = _shortly(*_open_names(answer.declare, rules))
-    narrow = _shortly(*_open_names(answer.narrow, rules))
-    if narrow:
-        narrow = f"more finely {narrow}"
+    narrow = _shortly(*_open_names(answer.narrow, rules), what=" more finely")
     return _shortly(titles) or "-", "; ".join(filter(None, (declare, narrow))) or "-"
 
 
@@ -84,8 +82,8 @@ def _open_names(paths: Iterable[str], rules: Rules) -> tuple[list[str], int]:
     return shown, len(paths) - len(shown)
 
 
-def _shortly(names: list[str], private: int = 0) -> str:
-    """`5: A; B; C; 2 more`."""
+def _shortly(names: list[str], private: int = 0, *, what: str = "") -> str:
+    """`5: A; B; C; 2 more`; with `what` behind the number."""
     total = len(names) + private
     if not total:
         return ""
@@ -93,7 +91,7 @@ def _shortly(names: list[str], private: int = 0) -> str:
     rest = total - len(shown) - private
     extra = [f"{rest} more"] if rest else []
     extra += [f"{private} private"] if private else []
-    return f"{total}: {'; '.join([*shown, *extra])}"
+    return f"{total}{what}: {'; '.join([*shown, *extra])}"
 
 
 def _sums(club: Club) -> Iterator[str]:

@@ -29,5 +29,10 @@ class ClubReport:
         """All of it for a program, as `grammar/riders.schema.json` describes it."""
         return club_form(self.club)
 
+    def _repr_html_(self) -> str:
+        from trackprep.reports.pages.html import page_part
+
+        return page_part(self.page)
+
     def __str__(self) -> str:
         return self.text()

@@ -64,12 +64,17 @@ def _point(each: RuleDifference, comparison: Comparison) -> tuple[str, str]:
     elif each.kind == "reworded":
         text = _reworded(one, other)
     else:
-        said = [*_level(one, other), *_changed(one, other, first, second)]
-        text = "; ".join(said) if said else _in_full(one, other, first, second)
-        text = f"{capitalized(text.rstrip('.'))}."
+        text = changed_sentence(one, other, first, second)
         if reason := _why(one, other):
             text = f"{text} {reason}"
     return title, text
+
+
+def changed_sentence(one: Rule, other: Rule, first: Rules, second: Rules) -> str:
+    """What a rule asks otherwise than before."""
+    said = [*_level(one, other), *_changed(one, other, first, second)]
+    text = "; ".join(said) if said else _in_full(one, other, first, second)
+    return f"{capitalized(text.rstrip('.'))}."
 
 
 def _alone(each: RuleDifference, first: Rules, second: Rules) -> str:

@@ -117,16 +117,16 @@ def answer_words(rule: Rule | None, mate: Rule | None, status: str) -> str:
         return "has no such rule"
     if rule.level == "recommended" and mate is not None and mate.level == "required":
         return "lets it through: there it is only recommended"
-    advice = " (a recommendation)" if rule.level == "recommended" else ""
+    advises = rule.level == "recommended"
     match status:
         case "met":
             return "lets it through"
         case "not-asked":
             return "lets it through: the rule is not asked of it"
         case "not-met":
-            return f"turns it away{advice}"
+            return "only recommends otherwise" if advises else "turns it away"
         case _:
-            return f"leaves it open{advice}"
+            return "leaves open whether it is as recommended" if advises else "leaves it open"
 
 
 def whole_words(verdict: str) -> str:

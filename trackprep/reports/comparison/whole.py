@@ -38,7 +38,7 @@ def _answered(
         return Entry("undecided", "warning", question, "", (told,), level=3)
     if found is None:
         told = Paragraph(
-            f"With all that both ask for declared, what is ready {here} is ready {there} too."
+            f"Where all that both ask for is declared, what is ready {here} is ready {there} too."
         )
         return Entry("no", "quiet", question, "", (told,), level=3)
     titles = {rule.name: rule.title for rule in rules.rules}

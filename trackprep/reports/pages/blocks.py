@@ -96,6 +96,15 @@ class Entry:
 
 
 @frozen
+class Passage:
+    """A titled piece of text, perhaps with a name, that print keeps on one page if it can."""
+
+    title: str
+    name: str
+    blocks: tuple["Block", ...]
+
+
+@frozen
 class Folded:
     """What most readers pass over.
 
@@ -139,8 +148,9 @@ class Picture:
 
 
 Block: TypeAlias = (
-    Heading | Paragraph | Bullets | Pairs | Facts | Picture | Table | Entry | Folded | Tick
-)
+    Heading | Paragraph | Bullets | Pairs | Facts | Picture | Table | Entry | Passage | Folded
+    | Tick
+)  # fmt: skip
 
 
 @frozen

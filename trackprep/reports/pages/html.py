@@ -18,6 +18,7 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Passage,
     Picture,
     Table,
     Tick,
@@ -31,8 +32,8 @@ POLICY = f"default-src 'none'; style-src 'sha256-{_DIGEST}'; base-uri 'none'; fo
 """Nothing is fetched and nothing runs; the one style sheet is known by its digest."""
 
 
-def page_html(page: Page) -> str:
-    """The whole file."""
+def page_html(page: Page, *, marks: Iterable[tuple[str, str]] = ()) -> str:
+    """The whole file; `marks` are names with what they say to programs."""
     title = escaped(page.title)
     headings = [block for block in page.blocks if isinstance(block, Heading) and block.level == 2]
     links = (
@@ -47,6 +48,7 @@ def page_html(page: Page) -> str:
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         '<meta name="referrer" content="no-referrer">',
+        *(f'<meta name="{escaped(name)}" content="{escaped(said)}">' for name, said in marks),
         f"<title>{title}</title>",
         f"<style>{STYLE}</style>",
         "</head>",
@@ -67,6 +69,15 @@ def page_html(page: Page) -> str:
 def table_html(table: Table) -> str:
     """A table alone, for a notebook."""
     return "\n".join(_table(table))
+
+
+def page_part(page: Page) -> str:
+    """The page without its frame and its style, for a notebook."""
+    # Only headings of a page of its own can be pointed at.
+    lower = (Heading(b.text, 3) if isinstance(b, Heading) else b for b in page.blocks)
+    footer = [f"<p>{escaped(page.footer)}</p>"] if page.footer else []
+    title = f"<p><strong>{escaped(page.title)}</strong></p>"
+    return "\n".join([title, *_blocks(lower, count(1)), *footer])
 
 
 def escaped(text: str) -> str:
@@ -101,6 +112,10 @@ def _block(block: Block, numbers: Iterator[int]) -> Iterator[str]:
             yield f"<figcaption>{escaped(alternative)}</figcaption></figure>"
         case Entry():
             yield from _entry(block, numbers)
+        case Passage(title, name, inner):
+            yield f'<div class="passage"><h3>{_titled(title, name)}</h3>'
+            yield from _blocks(inner, numbers)
+            yield "</div>"
         case Tick():
             yield from _tick(block, numbers)
         case Folded(summary, inner, _):
@@ -140,12 +155,16 @@ def _lines(text: str) -> str:
 
 def _entry(entry: Entry, numbers: Iterator[int]) -> Iterator[str]:
     sign = f'<span aria-hidden="true">{SIGNS[entry.tone]}</span>'
-    name = f' <span class="name">[{escaped(entry.name)}]</span>' if entry.name else ""
     yield f'<article class="is-{entry.tone}">'
     yield f'<span class="badge {entry.tone}">{sign} {escaped(entry.badge)}</span>'
-    yield f'<h{entry.level} class="title">{escaped(entry.title)}{name}</h{entry.level}>'
+    yield f'<h{entry.level} class="title">{_titled(entry.title, entry.name)}</h{entry.level}>'
     yield from _blocks(entry.blocks, numbers)
     yield "</article>"
+
+
+def _titled(title: str, name: str) -> str:
+    named = f' <span class="name">[{escaped(name)}]</span>' if name else ""
+    return f"{escaped(title)}{named}"
 
 
 def _tick(tick: Tick, numbers: Iterator[int]) -> Iterator[str]:

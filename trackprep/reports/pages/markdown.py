@@ -14,6 +14,7 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Passage,
     Picture,
     Table,
     Tick,
@@ -73,6 +74,9 @@ def _block(block: Block, whole: bool) -> Iterator[str]:
         case Picture(alternative, _, lines):
             yield _fenced("\n".join(map(printable, lines)))
             yield escaped(alternative)
+        case Passage(title, name, inner):
+            yield f"### {escaped(title)}" + (f" (`{_coded(name)}`)" if name else "")
+            yield from _blocks(inner, whole)
         case Entry(badge, _, title, name, inner, level):
             said = f"{'#' * level} {escaped(title)}"
             yield f"{said} (`{_coded(name)}`): {badge}" if name else f"{said} {badge.capitalize()}"

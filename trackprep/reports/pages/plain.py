@@ -15,6 +15,7 @@ from trackprep.reports.pages.blocks import (
     Page,
     Pairs,
     Paragraph,
+    Passage,
     Picture,
     Table,
     Tick,
@@ -135,6 +136,9 @@ def _block(block: Block, indent: int, whole: bool) -> Iterator[Line]:
             text = f"{shown}  {title} [{name}]" if name else f"{shown}  {title}"
             yield Line(text, indent + STEP // 2, _COLOURS[tone], len(shown))
             yield from _blocks(inner, indent + STEP + HANGING, whole)
+        case Passage(title, name, inner):
+            yield from (BLANK, _styled(f"{title} [{name}]" if name else title, "bold", indent))
+            yield from _blocks(inner, indent + STEP, whole)
         case Tick():
             yield from _tick(block, indent + HANGING, whole)
         case Folded(_, inner, instead):

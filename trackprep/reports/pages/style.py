@@ -16,7 +16,7 @@ h1 { font-size: 1.6rem; line-height: 1.25; }
 h2 { margin-top: 2.5rem; font-size: 1.3rem; border-bottom: 1px solid var(--line); }
 h3 { margin: 1.8rem 0 .5rem; font-size: 1.1rem; }
 .title { margin: 0; border: 0; font-size: 1rem; }
-.title .name { font-weight: 400; color: var(--soft); }
+.title .name, .passage .name { font-weight: 400; color: var(--soft); }
 a { color: var(--link); }
 :focus-visible { outline: 3px solid var(--link); outline-offset: 2px; }
 nav ul { margin: .5rem 0; padding: 0; list-style: none; }
@@ -45,10 +45,13 @@ article { margin: .8rem 0; padding: .8rem 1rem; background: var(--raised);
 .task dl, .task ul { margin: .3em 0 .3em 1.8rem; font-size: .925em; }
 .caution { padding: .3rem .7rem; border: 2px solid var(--warning); border-radius: .3rem; }
 p { margin: .5rem 0; }
+.passage { margin: 0; padding: .2rem 0 .4rem; border-bottom: 1px solid var(--line);
+  break-inside: avoid; }
+.passage h3 { margin: .5rem 0; }
 dl { margin: .5rem 0; display: grid; grid-template-columns: fit-content(40%) 1fr;
   gap: .3rem 1rem; }
 dt { font-weight: 600; }
-dd { margin: 0; }
+dd { margin: 0; min-width: 0; overflow-wrap: anywhere; }
 .place { display: inline-block; color: var(--soft); font-size: .875rem; }
 pre { margin: .5rem 0; padding: .6rem .8rem; border: 1px solid var(--line); border-radius: .3rem;
   background: var(--ground); white-space: pre-wrap; overflow-wrap: anywhere; }
@@ -78,6 +81,7 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   tr { padding: .5rem 0; border-bottom: 1px solid var(--line); }
   td::before { content: attr(data-head) ": "; color: var(--soft); }
 }
+@page { margin: 15mm; }
 @media print {
   :root { color-scheme: light;
     --ground: #ffffff; --raised: #ffffff; --ink: #000000; --soft: #333333; --line: #888888;

@@ -134,7 +134,7 @@ def _spelled(values: Mapping[str, Value], facts: Mapping[str, Fact]) -> Form:
 
 def readiness_form(readiness: Readiness, reports: Sequence[Report]) -> Form:
     """Where a rider is ready, and the ways; what is private is named without its value."""
-    making = _Ways(readiness, reports)
+    making = Ways(readiness.rulesets, reports)
     every = tuple(range(len(reports)))
     to_all = readiness.way_to_all
     return {
@@ -163,14 +163,15 @@ def readiness_form(readiness: Readiness, reports: Sequence[Report]) -> Form:
     }  # fmt: skip
 
 
-class _Ways:
+class Ways:
     """Ways as JSON, with the facts and rules looked up."""
 
-    def __init__(self, readiness: Readiness, reports: Sequence[Report]) -> None:
-        self.rulesets, self.reports = readiness.rulesets, reports
-        self.names = called(readiness.rulesets)
+    def __init__(self, rulesets: Sequence[Rules], reports: Sequence[Report]) -> None:
+        self.rulesets, self.reports = rulesets, reports
+        self.names = called(rulesets)
 
     def way(self, way: Way, numbers: Sequence[int]) -> Form:
+        """A way to be ready by the rulesets of these numbers."""
         form: Form = {
             "answer": "undecided", "why": None, "least": None, "jobs": [], "find_out": [],
             "fallen_away": [], "in_the_way": {"rules": [], "facts": []},
@@ -197,6 +198,7 @@ class _Ways:
         return form
 
     def job(self, job: Job, numbers: Sequence[int]) -> Form:
+        """A piece of work."""
         return {
             "fixes": [
                 {
@@ -211,6 +213,7 @@ class _Ways:
         }
 
     def change(self, change: Change, numbers: Sequence[int]) -> Form:
+        """A fact to change or to find out; a private one without its values."""
         several = (self.rulesets[number] for number in numbers)
         rules = next(rules for rules in several if change.path in rules.facts)
         fact = rules.facts[change.path]
@@ -227,6 +230,7 @@ class _Ways:
         }
 
     def rule(self, one: RuleOf, numbers: Sequence[int]) -> Form:
+        """A rule, and whose it is."""
         number = numbers[one.ruleset]
         rule = next(rule for rule in self.rulesets[number].rules if rule.name == one.rule)
         return {"ruleset": self.names[number], "rule": rule.name, "title": rule.title}

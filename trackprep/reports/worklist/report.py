@@ -72,6 +72,11 @@ class WorklistReport:
 
         return worklist_form(self.worklist, self.reports)
 
+    def _repr_html_(self) -> str:
+        from trackprep.reports.pages.html import page_part
+
+        return page_part(self.page)
+
     def _repr_markdown_(self) -> str:
         return self.markdown()
 
