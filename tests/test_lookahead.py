@@ -9,6 +9,7 @@ from naive import outcome as naive_outcome
 from rewriting import LAW
 from strategies import Case, cases
 from test_agreement import rider_text
+from thorough import THOROUGH
 
 import trackprep
 from trackprep.analysis.turning import BADNESS, Turning
@@ -18,8 +19,10 @@ from trackprep.rules.model import Rules
 from trackprep.syntax.printer import print_rules
 
 YEAR = 366  # days
-DAY_BY_DAY = settings(LAW, max_examples=max(20, LAW.max_examples // 5))
+DAY_BY_DAY = settings(LAW, max_examples=60 if THOROUGH else 15)
 """For laws that check every day of a year."""
+BY_MODEL = settings(LAW, max_examples=300 if THOROUGH else 40)
+"""For the law that asks the naive model, which is slow."""
 
 
 def read(case: Case) -> tuple[trackprep.Ruleset, trackprep.Declaration]:
@@ -55,7 +58,7 @@ def test_a_season_says_what_a_check_on_each_of_its_days_says(case: Case, before:
     assert next(verdicts, None) is None
 
 
-@LAW
+@BY_MODEL
 @given(cases(), st.integers(-YEAR, YEAR))
 def test_a_season_agrees_with_the_naive_model(case: Case, offset: int) -> None:
     ruleset, declaration = read(case)
