@@ -6,11 +6,12 @@ from hypothesis import HealthCheck, assume, settings
 from hypothesis import strategies as st
 from pools import in_other_units
 from strategies import Case, Draw, cases
+from thorough import THOROUGH
 
 from trackprep.syntax import tree
 
 LAW = settings(
-    max_examples=300 if settings.get_current_profile_name() == "ci" else 100,
+    max_examples=300 if THOROUGH else 120,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
