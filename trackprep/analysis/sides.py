@@ -90,11 +90,6 @@ class SharedFacts(NamedTuple):
         return cls(found, tuple(clashes.values()))
 
 
-def shared_facts(sides: Iterable[Side]) -> tuple[dict[str, Fact], tuple[Clash, ...]]:
-    """Each fact with the values that all the rulesets which know it can read."""
-    return SharedFacts.of(side.rules for side in sides)
-
-
 def in_both(one: Type, other: Type) -> Type | None:
     """The type of the values that both can read; None if there are none."""
     match one, other:

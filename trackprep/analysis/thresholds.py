@@ -11,7 +11,7 @@ from math import floor
 from typing import assert_never
 
 from trackprep.backends.terms import Values, named, numbers
-from trackprep.enclosures import Enclosure, Real, log10, ten_to
+from trackprep.enclosures import LARGEST_POWER, Enclosure, Real, log10, ten_to
 from trackprep.explanations.mentions import tests_in
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
@@ -273,6 +273,6 @@ def _arguments(term: Called, targets: Targets) -> Targets:
             return frozenset({Fraction(0), *found})
         case "ten-to":
             found = (end for target in targets if target > 0 for end in _ends(log10(target)))
-            return frozenset({Fraction(-1000), Fraction(1000), *found})
+            return frozenset({Fraction(-LARGEST_POWER), Fraction(LARGEST_POWER), *found})
         case _:
             assert_never(term.function)

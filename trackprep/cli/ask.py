@@ -13,7 +13,7 @@ from trackprep.cli.answers_file import ENDING, AnswersFile, rescued
 from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.dialogue import STEERING, Dialogue, GoneError, StoppedError, told_to_end
 from trackprep.cli.main import INTERRUPTED, NOBODY_READS, TROUBLE
-from trackprep.cli.rulesets import for_riders
+from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import is_terminal, note
 from trackprep.dates import long_form
 from trackprep.problems import DeclarationError, Problem
@@ -56,21 +56,11 @@ def run(call: Namespace) -> int:
     """Asks to the end, or until the rider stops; the answers are kept."""
     day = date.today() if call.on is None else day_of(call.on)
     names = list(dict.fromkeys(call.rulesets))
-    rulesets = [_ruleset(name) for name in names]
+    rulesets = [with_rules(name, "rule to ask for").rules for name in names]
     text = _begun_with(call.rider) if call.rider else _head(call.output, rulesets, day)
     begun = interview(rulesets, on=day, text=text, name=call.rider or call.output or "<text>")
     kept = _kept(call, text)
     return _Session(call, names, kept).carried_out(begun)
-
-
-def _ruleset(name: str) -> Rules:
-    rules = for_riders(name).rules
-    if rules.vocabulary:
-        raise CallError(
-            f"`{name}` is a vocabulary: it has facts, and no rule to ask for",
-            "the rules of your event, or a shipped ruleset such as `common-practice`",
-        )
-    return rules
 
 
 def _begun_with(name: str) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import trackprep
 from trackprep.cli.calls import CallError, CallParser, day_of
-from trackprep.cli.rulesets import for_riders
+from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import is_rich, note, say, width
 from trackprep.dates import long_form
 
@@ -57,7 +57,7 @@ def arguments(parser: CallParser) -> None:
 def run(call: Namespace) -> int:
     """Prints the report; the exit code tells the verdict."""
     day = date.today() if call.on is None else day_of(call.on)
-    rulesets = [_with_rules(name) for name in dict.fromkeys(call.rulesets)]
+    rulesets = [with_rules(name, "rule to check by") for name in dict.fromkeys(call.rulesets)]
     if call.what_would_do:
         _must_be_single(call, rulesets)
     if call.season is not None:
@@ -110,16 +110,6 @@ def _must_be_single(call: Namespace, rulesets: "list[trackprep.Ruleset]") -> Non
         )
     if len(call.riders) > 1 or Path(call.riders[0]).is_dir():
         raise CallError("--what-would-do is for one rider", "name one file")
-
-
-def _with_rules(name: str) -> "trackprep.Ruleset":
-    rules = for_riders(name)
-    if rules.rules.vocabulary:
-        raise CallError(
-            f"`{name}` is a vocabulary: it has facts, and no rule to check by",
-            "the rules of your event, or a shipped ruleset such as `common-practice`",
-        )
-    return rules
 
 
 def print_report(report: "trackprep.Report") -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import trackprep
 from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.pages import add_shapes, tell, write
-from trackprep.cli.rulesets import for_riders
+from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import note
 from trackprep.dates import long_form
 
@@ -57,7 +57,7 @@ def arguments(parser: CallParser) -> None:
 
 def run(call: Namespace) -> int:
     """Prints or writes the comparison; the exit code tells whether anything differs."""
-    rulesets = [_with_rules(name) for name in call.rulesets]
+    rulesets = [with_rules(name, "rule to compare") for name in call.rulesets]
     if call.changes and (len(rulesets) > 2 or call.rider is not None):
         raise CallError(
             "--changes is for two editions of one ruleset",
@@ -73,16 +73,6 @@ def run(call: Namespace) -> int:
     if len(rulesets) > 2:
         return _several(call, rulesets)
     return _two(call, *rulesets)
-
-
-def _with_rules(name: str) -> "Ruleset":
-    ruleset = for_riders(name)
-    if ruleset.rules.vocabulary:
-        raise CallError(
-            f"`{name}` is a vocabulary: it has facts, and no rule to compare",
-            "the rules of an event, or a shipped ruleset such as `common-practice`",
-        )
-    return ruleset
 
 
 def _two(call: Namespace, one: "Ruleset", other: "Ruleset") -> int:

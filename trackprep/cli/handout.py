@@ -7,7 +7,7 @@ from pathlib import Path
 
 import trackprep
 from trackprep.cli.calls import CallError, CallParser, add_ruleset
-from trackprep.cli.rulesets import for_riders, own
+from trackprep.cli.rulesets import for_riders, own, refuse_vocabulary
 from trackprep.cli.terminal import note
 from trackprep.cli.writing import write_new
 from trackprep.publishing.papers import Event, Paper, papers
@@ -45,11 +45,7 @@ def run(call: Namespace) -> int:
 
 def _with_rules(name: str) -> OwnFile:
     found = own(name)
-    if found.rules.vocabulary:
-        raise CallError(
-            f"`{name}` is a vocabulary: it has facts, and no rules to hand out",
-            "the rules of an event, or a shipped ruleset such as `tarn-hollow`",
-        )
+    refuse_vocabulary(name, found.rules, "rules to hand out")
     return found
 
 

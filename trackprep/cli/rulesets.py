@@ -10,6 +10,7 @@ from trackprep.published import ENDING, shipped_names, shipped_path
 from trackprep.ruleset import Ruleset
 
 if TYPE_CHECKING:
+    from trackprep.rules.model import Rules
     from trackprep.rules.own_file import OwnFile
 
 
@@ -38,6 +39,27 @@ def for_riders(name: str) -> Ruleset:
     if (rules := kept(path)) is not None:
         return Ruleset(rules)
     return _compiled(name, path)
+
+
+def with_rules(name: str, use: str) -> Ruleset:
+    """The ruleset as riders need it, which is no vocabulary; `use` is what its rules are for.
+
+    Raises:
+        RulesetError: The file has problems, or cannot be read.
+        CallError: Nothing of that name is shipped, or it has no rules.
+    """
+    ruleset = for_riders(name)
+    refuse_vocabulary(name, ruleset.rules, use)
+    return ruleset
+
+
+def refuse_vocabulary(name: str, rules: "Rules", use: str) -> None:
+    """Raises `CallError` for a file of facts alone."""
+    if rules.vocabulary:
+        raise CallError(
+            f"`{name}` is a vocabulary: it has facts, and no {use}",
+            "the rules of your event, or a shipped ruleset such as `common-practice`",
+        )
 
 
 def own(name: str) -> "OwnFile":

@@ -7,7 +7,7 @@ from pathlib import Path
 import trackprep
 from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.pages import add_shapes, tell, write
-from trackprep.cli.rulesets import for_riders
+from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import note
 from trackprep.dates import long_form
 from trackprep.declarations.several import read_for_all
@@ -49,7 +49,7 @@ def run(call: Namespace) -> int:
     """Prints or writes the list; the exit code tells the verdict."""
     today = date.today()
     day = today if call.on is None else day_of(call.on)
-    rulesets = [_with_rules(name) for name in dict.fromkeys(call.rulesets)]
+    rulesets = [with_rules(name, "rule to work for") for name in dict.fromkeys(call.rulesets)]
     declarations = read_for_all(Path(call.rider), call.rider, [one.rules for one in rulesets])
     reports = [
         ruleset.check(declaration, on=day)
@@ -68,13 +68,3 @@ def run(call: Namespace) -> int:
     else:
         tell(call, report.page)
     return WITH_PROBLEMS if any(one.problems for one in reports) else CODES[report.verdict]
-
-
-def _with_rules(name: str) -> "trackprep.Ruleset":
-    ruleset = for_riders(name)
-    if ruleset.rules.vocabulary:
-        raise CallError(
-            f"`{name}` is a vocabulary: it has facts, and no rule to work for",
-            "the rules of your event, or a shipped ruleset such as `common-practice`",
-        )
-    return ruleset

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal
 
+from trackprep.enclosures import LARGEST_POWER
 from trackprep.rules import conditions as c
 from trackprep.rules import folding, typed
 from trackprep.rules.arithmetic import SCALES
@@ -21,9 +22,6 @@ FORMS = {
     "maximum": "maximum(VALUE, VALUE, …)",
 }
 """How each is called."""
-
-LARGEST_POWER = 1_000
-"""The largest power of ten, either way, that `ten-to` gives."""
 
 _MEANT = {
     "max": "write `maximum(…, …)`",
