@@ -8,6 +8,7 @@ import trackprep
 from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import is_rich, note, say, width
+from trackprep.cli.writing import json_text
 from trackprep.dates import long_form
 
 CODES = {"ready": 0, "not-ready": 1, "incomplete": 3}
@@ -85,11 +86,9 @@ def run(call: Namespace) -> int:
             note(today)
         write_report(call, report)
     elif call.form == "json":
-        import json  # not needed by people
-
         if call.on is None:
             note(today)
-        print(json.dumps(report.to_dict(), indent=2, ensure_ascii=False))
+        print(json_text(report.to_dict()), end="")
     else:
         if call.on is None:
             say(today)

@@ -10,10 +10,10 @@ from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.pages import add_shapes, tell, write
 from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import note
+from trackprep.cli.writing import json_text
 from trackprep.dates import long_form
 
 if TYPE_CHECKING:
-    from trackprep.reports.comparison.report import ComparisonReport
     from trackprep.reports.venues.report import ReadinessReport, VenuesReport
     from trackprep.ruleset import Ruleset
 
@@ -79,7 +79,7 @@ def _two(call: Namespace, one: "Ruleset", other: "Ruleset") -> int:
     """Two rulesets, or two editions of one."""
     report = trackprep.compare(one, other, on=_day(call))
     if call.form == "json":
-        write(call, _json(report))
+        write(call, json_text(report.to_dict()))
     else:
         tell(call, report.changes if call.changes else report.page, whole=call.whole)
     return CODES[report.outcome]
@@ -124,12 +124,6 @@ def _day(call: Namespace) -> date | None:
 
 def _show(call: Namespace, report: "VenuesReport | ReadinessReport") -> None:
     if call.form == "json":
-        write(call, _json(report))
+        write(call, json_text(report.to_dict()))
     else:
         tell(call, report.page, whole=call.whole)
-
-
-def _json(report: "ComparisonReport | VenuesReport | ReadinessReport") -> str:
-    import json  # not needed by people
-
-    return json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n"

@@ -5,6 +5,7 @@ import sys
 from collections.abc import Iterable, Sequence
 
 from trackprep.cli.terminal import width, wrapped
+from trackprep.cli.writing import json_text
 from trackprep.problems import Problem
 
 _OF_THE_FILE = re.compile(r" *[0-9]* \| ")
@@ -13,11 +14,9 @@ _OF_THE_FILE = re.compile(r" *[0-9]* \| ")
 def print_failure(problems: Sequence[Problem], *, as_json: bool) -> None:
     """Prints why there is no result: on standard error, or as JSON in place of the result."""
     if as_json:
-        import json  # not needed by people
-
         from trackprep.reports.json_form import problems_form
 
-        print(json.dumps(problems_form(problems), indent=2, ensure_ascii=False))
+        print(json_text(problems_form(problems)), end="")
         return
     columns = width(sys.stderr)
     print(problem_texts(problems, columns), file=sys.stderr)

@@ -7,6 +7,7 @@ from datetime import date
 from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import say, width
+from trackprep.cli.writing import json_text
 from trackprep.measures import TOPICS, InputError, Measurement, Topic
 
 RULESET = "common-practice"
@@ -33,9 +34,7 @@ def run(call: Namespace) -> int:
     topic = TOPICS[call.topic]
     found = _measured(topic, call)
     if call.form == "json":
-        import json  # not needed by people
-
-        print(json.dumps(found.to_dict(), indent=2, ensure_ascii=False))
+        print(json_text(found.to_dict()), end="")
         return 0
     if topic.dated and call.on is None:
         say("Worked out for today, as no other day was asked for with --on.")

@@ -41,16 +41,21 @@ def write(call: Namespace, text: str) -> None:
         note(f"{call.output} is written.")
 
 
-def _shaped(page: "Page", call: Namespace, whole: bool) -> str:
+def marked_up(page: "Page", form: str, *, whole: bool = False) -> str:
+    """The page as `html`, one file to open in a browser, or as `markdown`."""
     # Each shape is imported where it is asked for.
-    if call.form == "html":
+    if form == "html":
         from trackprep.reports.pages.html import page_html
 
         return page_html(page)
-    if call.form == "markdown":
-        from trackprep.reports.pages.markdown import page_markdown
+    from trackprep.reports.pages.markdown import page_markdown
 
-        return page_markdown(page, whole=whole)
+    return page_markdown(page, whole=whole)
+
+
+def _shaped(page: "Page", call: Namespace, whole: bool) -> str:
+    if call.form in ("html", "markdown"):
+        return marked_up(page, call.form, whole=whole)
     from trackprep.reports.pages.plain import page_text
 
     columns = width() if call.output == STANDARD_OUTPUT else PLAIN_WIDTH

@@ -12,6 +12,7 @@ from attrs import evolve
 from trackprep.cli.appending import append
 from trackprep.cli.calls import CallError, day_of
 from trackprep.cli.failures import print_failure
+from trackprep.cli.pages import marked_up
 from trackprep.cli.pressures_call import ENDINGS, EXAMPLES, LOG, arguments
 from trackprep.cli.pressures_typed import (
     altitude_before,
@@ -24,7 +25,7 @@ from trackprep.cli.pressures_typed import (
 )
 from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import PLAIN_WIDTH, note, say, width
-from trackprep.cli.writing import STANDARD_OUTPUT, write_new
+from trackprep.cli.writing import STANDARD_OUTPUT, json_text, write_new
 from trackprep.measures.bench import Bench
 from trackprep.measures.inputs import InputError
 from trackprep.pressures.log import HEAD, Log, figure_lines, read_log, reading_line
@@ -149,20 +150,11 @@ def _show(call: Namespace, rules: Rules) -> int:
 
 
 def _shaped(report: "DayReport", form: str, printed: bool) -> str:
-    # Each shape is imported where it is asked for.
     match form:
-        case "html":
-            from trackprep.reports.pages.html import page_html
-
-            return page_html(report.page)
-        case "markdown":
-            from trackprep.reports.pages.markdown import page_markdown
-
-            return page_markdown(report.page)
+        case "html" | "markdown":
+            return marked_up(report.page, form)
         case "json":
-            import json
-
-            return json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n"
+            return json_text(report.to_dict())
         case "svg":
             return report.svg
         case _:

@@ -8,6 +8,7 @@ from trackprep.cli.calls import CallError, CallParser, add_ruleset, day_of
 from trackprep.cli.failures import problem_texts
 from trackprep.cli.rulesets import own
 from trackprep.cli.terminal import say, width
+from trackprep.cli.writing import json_text
 from trackprep.problems import RulesetError
 from trackprep.reports.proofs import Proofread, accepted_lines, finding_lines, proofs_form
 
@@ -43,10 +44,8 @@ def run(call: Namespace) -> int:
     day = None if call.on is None else day_of(call.on)
     files = (_proofread(name, day) for name in dict.fromkeys(call.rulesets))
     if call.form == "json":
-        import json  # not needed by people
-
         all_files = list(files)
-        print(json.dumps(proofs_form(all_files), indent=2, ensure_ascii=False))
+        print(json_text(proofs_form(all_files)), end="")
         return max(map(_code, all_files))
     worst = CLEAN
     for file in files:

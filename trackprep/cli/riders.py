@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trackprep.cli.calls import CallError
+from trackprep.cli.pages import marked_up
 from trackprep.cli.terminal import is_terminal, note, say, width
-from trackprep.cli.writing import STANDARD_OUTPUT, write_new
+from trackprep.cli.writing import STANDARD_OUTPUT, json_text, write_new
 from trackprep.dates import long_form
 from trackprep.rider.club import Worst
 from trackprep.rider.joining import ENDINGS, RiderFile, files_in, read_one
@@ -84,19 +85,10 @@ def _print(report: "ClubReport", call: Namespace) -> None:
 
 
 def _shaped(report: "ClubReport", form: str, columns: int) -> str:
-    # Each shape is imported where it is asked for.
     match form:
         case "json":
-            import json
-
-            return json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n"
-        case "html":
-            from trackprep.reports.pages.html import page_html
-
-            return page_html(report.page)
-        case "markdown":
-            from trackprep.reports.pages.markdown import page_markdown
-
-            return page_markdown(report.page)
+            return json_text(report.to_dict())
+        case "html" | "markdown":
+            return marked_up(report.page, form)
         case _:
             return report.text(columns)

@@ -1,6 +1,5 @@
 """`trackprep check --season`, and the report in a shape to keep: a page, a file."""
 
-import json
 import os
 import sys
 from argparse import Namespace
@@ -13,7 +12,7 @@ import trackprep
 from trackprep.cli.calls import CallError, day_of
 from trackprep.cli.pages import tell, write
 from trackprep.cli.terminal import PLAIN_WIDTH, is_rich, width
-from trackprep.cli.writing import STANDARD_OUTPUT
+from trackprep.cli.writing import STANDARD_OUTPUT, json_text
 from trackprep.dates import Span, long_form, span_of
 from trackprep.reports.checks.page import report_page
 from trackprep.reports.season.bars import ASCII, BLOCKS
@@ -75,7 +74,7 @@ def _day(call: Namespace, span: Span) -> date | None:
 
 def _show(call: Namespace, report: "SeasonReport") -> None:
     if call.form == "json":
-        write(call, json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n")
+        write(call, json_text(report.to_dict()))
         return
     printed = call.output == STANDARD_OUTPUT
     columns = width() if call.form == "text" and printed else PLAIN_WIDTH
@@ -103,7 +102,7 @@ def _draws(call: Namespace) -> bool:
 def write_report(call: Namespace, report: "trackprep.Report") -> None:
     """A single report, as a page or in a file."""
     if call.form == "json":
-        write(call, json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n")
+        write(call, json_text(report.to_dict()))
     elif call.form == "text":
         write(call, report.text() + "\n")
     else:

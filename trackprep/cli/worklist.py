@@ -9,6 +9,7 @@ from trackprep.cli.calls import CallError, CallParser, day_of
 from trackprep.cli.pages import add_shapes, tell, write
 from trackprep.cli.rulesets import with_rules
 from trackprep.cli.terminal import note
+from trackprep.cli.writing import json_text
 from trackprep.dates import long_form
 from trackprep.declarations.several import read_for_all
 
@@ -62,9 +63,7 @@ def run(call: Namespace) -> int:
     except ValueError as why:
         raise CallError(f"--{call.arrival}: {why}", "leave it out") from None
     if call.form == "json":
-        import json  # not needed by people
-
-        write(call, json.dumps(report.to_dict(), indent=2, ensure_ascii=False) + "\n")
+        write(call, json_text(report.to_dict()))
     else:
         tell(call, report.page)
     return WITH_PROBLEMS if any(one.problems for one in reports) else CODES[report.verdict]

@@ -1,12 +1,11 @@
 """`trackprep check --what-would-do`: the report, and what would do behind the rules not met."""
 
-import json
 from argparse import Namespace
 
 import trackprep
 from trackprep.cli.pages import tell, write
 from trackprep.cli.terminal import PLAIN_WIDTH
-from trackprep.cli.writing import STANDARD_OUTPUT
+from trackprep.cli.writing import STANDARD_OUTPUT, json_text
 
 
 def show(call: Namespace, report: "trackprep.Report") -> None:
@@ -15,7 +14,7 @@ def show(call: Namespace, report: "trackprep.Report") -> None:
     match call.form:
         case "json":
             form = report.to_dict() | {"what_would_do": found.to_dict()}
-            write(call, json.dumps(form, indent=2, ensure_ascii=False) + "\n")
+            write(call, json_text(form))
         case "text" if call.output != STANDARD_OUTPUT:
             write(call, f"{report.text(PLAIN_WIDTH)}\n\n{found.text(PLAIN_WIDTH)}")
         case "text":

@@ -12,6 +12,13 @@ STANDARD_OUTPUT = "-"
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
 
 
+def json_text(form: object) -> str:
+    """What a program reads: JSON, laid out for people who look into it too."""
+    import json  # not needed by people
+
+    return json.dumps(form, indent=2, ensure_ascii=False) + "\n"
+
+
 def write_new(name: str, text: str, *, overwrite: bool) -> bool:
     """Writes a file that is not there yet; `-` is standard output. Whether it was a file.
 
