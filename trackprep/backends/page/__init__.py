@@ -8,14 +8,20 @@ enclosures where a number is irrational. A browser runs it from a file, without 
 from functools import cache
 from pathlib import Path
 
-from trackprep.backends.page.plain import plain_day, plain_rules, plain_values
+from trackprep.backends.page.plain import PlainRuleset, plain_day, plain_rules, plain_values
 
-__all__ = ["plain_day", "plain_rules", "plain_values", "script"]
+__all__ = ["PlainRuleset", "pieces", "plain_day", "plain_rules", "plain_values", "script"]
 
 _FILES = ("numbers", "functions", "calendar", "truths", "readings", "answers")
 
 
 @cache
+def pieces() -> str:
+    """The script without a frame, for a page whose own script stands in one frame with it."""
+    folder = Path(__file__).parent
+    return "\n".join(folder.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _FILES)
+
+
 def script() -> str:
     """The script: it defines `Ruleset`, and nothing else that the page can see.
 
@@ -23,10 +29,4 @@ def script() -> str:
     `{answers: [{status, part, declare, narrow}], verdict, future}`, the answers in the
     order of the rules; `future` lists the past dates that lie after the event.
     """
-    folder = Path(__file__).parent
-    written = (folder.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _FILES)
-    return (
-        'const Ruleset = (() => {\n"use strict";\n'
-        + "\n".join(written)
-        + "return Ruleset;\n})();\n"
-    )
+    return f'const Ruleset = (() => {{\n"use strict";\n{pieces()}return Ruleset;\n}})();\n'

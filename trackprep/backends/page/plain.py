@@ -65,27 +65,49 @@ def plain_rules(rules: Rules) -> dict[str, Plain]:
     A fact is `[path, kind, for the inspector]`, a rule `[name, level, asked]` with
     `[part, when, demand]` for each part.
     """
-    nodes = _Nodes(rules.facts)
-    asked_of = [
-        [
-            rule.name,
-            rule.level,
+    return PlainRuleset(rules).data()
+
+
+class PlainRuleset:
+    """A ruleset as data in the making, for a page that has conditions of its own besides.
+
+    Attributes:
+        facts: The facts that it has; all others are left out.
+    """
+
+    def __init__(self, rules: Rules, facts: Iterable[str] | None = None) -> None:
+        self.rules = rules
+        self.facts = tuple(rules.facts if facts is None else facts)
+        self._nodes = _Nodes(self.facts)
+        self._rules = [
             [
-                [asked.part, nodes.condition(asked.when), nodes.condition(asked.demand)]
-                for asked in rule.asked
-            ],
+                rule.name,
+                rule.level,
+                [
+                    [asked.part, self.condition(asked.when), self.condition(asked.demand)]
+                    for asked in rule.asked
+                ],
+            ]
+            for rule in rules.rules
         ]
-        for rule in rules.rules
-    ]
-    facts = [
-        [path, _kind(fact.type), int(fact.for_the_inspector)] for path, fact in rules.facts.items()
-    ]
-    return {
-        "facts": facts,
-        "here": plain_values(rules.here),
-        "nodes": list(nodes.places),
-        "rules": asked_of,
-    }
+
+    def condition(self, condition: Condition) -> int:
+        """The number of the node that the condition is in `data`."""
+        return self._nodes.condition(condition)
+
+    def data(self) -> dict[str, Plain]:
+        """As `plain_rules`, with the nodes of every condition that was asked for."""
+        facts = [
+            [path, _kind(fact.type), int(fact.for_the_inspector)]
+            for path, fact in ((path, self.rules.facts[path]) for path in self.facts)
+        ]
+        known = {path: value for path, value in self.rules.here.items() if path in self.facts}
+        return {
+            "facts": facts,
+            "here": plain_values(known),
+            "nodes": list(self._nodes.places),
+            "rules": self._rules,
+        }
 
 
 def plain_values(values: Mapping[str, Value]) -> dict[str, Plain]:

@@ -1,0 +1,45 @@
+"""A browser that has the scripts of the form, and nothing else."""
+
+import json
+import shutil
+from collections.abc import Callable, Iterator
+from typing import Any, TypeAlias
+
+import pytest
+
+from trackprep.publishing.form.script import form_pieces
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+BROWSER = next(filter(None, map(shutil.which, NAMES)), None)
+
+Call: TypeAlias = Callable[..., Any]
+"""Calls a JavaScript function, given as text, with arguments that JSON can say."""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    """A real browser of the system; none is downloaded."""
+    if BROWSER is None:
+        pytest.skip(f"no browser: one of {', '.join(NAMES)}")
+    sync_api = pytest.importorskip("playwright.sync_api")
+    with sync_api.sync_playwright() as driver:
+        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="module")
+def call(browser: Any) -> Iterator[Call]:
+    """`call("(a, b) => …", a, b)` in a page that has every function of the scripts."""
+    opened = browser.new_page()
+    opened.on("request", lambda asked: pytest.fail(f"the script asks for {asked.url}"))
+    opened.set_content(f"<script>{form_pieces()}</script>")
+
+    def called(function: str, *given: Any) -> Any:
+        text = opened.evaluate(
+            f"text => JSON.stringify(({function})(...JSON.parse(text)) ?? null)", json.dumps(given)
+        )
+        return json.loads(text)
+
+    yield called
+    opened.close()
