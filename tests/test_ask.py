@@ -547,6 +547,7 @@ def test_piped_answers_are_asked_for_line_by_line(folder: Path) -> None:
     done = call(folder, *FIELD, "-o", "sam.rider", given=b"nonsense\n1\n1/8 in\n")
     assert done.code == 0
     assert "`nonsense` is no choice" in done.out
+    assert "give the smallest. A slick has 0 mm. Takes about 5 min." in " ".join(done.out.split())
     assert "ready to present" in done.out
     assert "trackprep check sam.rider --for field.trackrules --on 2026-06-14" in done.out
     text = (folder / "sam.rider").read_text()

@@ -120,6 +120,7 @@ SAME_FACTS = {
     "order of choices": ('whole "Whole", torn "Torn"', 'torn "Torn", whole "Whole"'),
     "shown in another unit": ("in mm from 0 mm to 12 mm", "in in from 0 cm to 12 mm"),
     "facts nobody asks for": ('fact spare "Spare" yes or no\n', 'fact other "Other" date\n'),
+    "how to look": ('"Wet" yes or no', '"Wet" yes or no how "Look." takes 5 min'),
     "marks of privacy": ('"Tied" yes or no', '"Tied" yes or no private'),
 }  # fmt: skip
 OTHER_FACTS = {

@@ -151,7 +151,7 @@ DENSE = (
     + """
 fact helmet.shell "Shell" also "lid"
   one of full-face "Full face, the chin bar in one piece", modular "Flip-front" also "hinged", open
-  unchangeable ask "What kind?" also "cap"
+  unchangeable ask "What kind?" also "cap" how "Lift the" "chin bar." takes 1 min private
 limit sound is 92 dB when machine.style is mini, "x" when a.b is one of p, q, r and not (c or d),
   95 dB otherwise source "A long text that needs" "more than one string, since it goes on and on."
 derived a.ratio "Ratio" as [a.x + 2] * a.y - 3 / a.z source from memory
@@ -279,7 +279,8 @@ TESTS = st.builds(
     | st.builds(tree.Is, EXPRESSIONS, st.booleans()),
 )
 FORMULA_DETAILS = st.lists(
-    st.builds(tree.Prose, st.sampled_from(["reason", "how", "caution"]), st.just("Because."))
+    st.builds(tree.Prose, st.sampled_from(["reason", "caution"]), st.just("Because."))
+    | st.builds(tree.How, st.just("So."))
     | st.sampled_from([tree.SourceOf("text", "S"), tree.SourceOf("from memory")]),
     max_size=2,
 )
@@ -296,6 +297,20 @@ FORMULAS = st.builds(
         max_size=3,
     ).map(tuple),
     FORMULA_DETAILS.map(tuple),
+)
+PROSE = st.sampled_from(["Look.", "Look at every place of it from all sides, in good light, " * 3])
+TAKES = st.builds(tree.Takes, st.builds(tree.Quantity, st.sampled_from(["5", "1/2"]), st.just("h")))
+FACTS = st.builds(
+    tree.Fact,
+    st.sampled_from(["a.b", "mark"]),
+    PROSE,
+    st.sampled_from([tree.Plain("yes or no"), tree.Measured("mm")]),
+    details=st.lists(
+        st.builds(tree.How, PROSE, st.none() | TAKES)
+        | st.builds(tree.Prose, st.sampled_from(["ask", "caution"]), PROSE)
+        | st.just(tree.SourceOf("from memory")),
+        max_size=4,
+    ).map(tuple),
 )
 TABLES = st.builds(
     tree.Table,
@@ -323,8 +338,8 @@ DEMANDS = st.builds(
 )
 
 
-@given(st.lists(FORMULAS | TABLES | DEMANDS, min_size=1, max_size=3))
-def test_formulas_and_tables_are_printed_as_they_are_read(
+@given(st.lists(FACTS | FORMULAS | TABLES | DEMANDS, min_size=1, max_size=3))
+def test_facts_formulas_and_tables_are_printed_as_they_are_read(
     statements: list[tree.Statement],
 ) -> None:
     rules = tree.RuleFile(tuple(statements))

@@ -177,6 +177,48 @@ def test_a_fact_is_asked_once() -> None:
     assert len(asked) == len(set(asked)) == 6
 
 
+def test_the_time_to_find_out_is_added_up_each_fact_once() -> None:
+    """The wheel is asked for by both events: a quarter of an hour, and 2 min for the coolant."""
+    found = made({}, YARD, NEXT_DOOR)
+    whole = "6 things, 17 min, and 4 things without a time"
+    said = found.text()
+    assert f"  - Find out: {whole}\n" in said
+    assert "5 things: 17 min, and 3 things without a time. That is with the tools at hand." in said
+    assert "1 thing: no time is given.\n" in said  # the sticker, which is recommended
+    assert "Wheel: Wheel? (15 min)\n" in said
+    assert "Tyre: Tyre?\n" in said
+    assert f"**Find out:** {whole}\n" in found.markdown()
+    assert f"{whole}" in found.html()
+    form = found.to_dict()
+    jsonschema.Draft202012Validator(SCHEMA).validate(form)
+    assert form["time_to_find_out"] == {"minutes": 17, "without_a_time": 4}
+    times = {one["path"]: one["time"] for point in form["find_out"] for one in point["facts"]}
+    assert times["yard.water"] == {"minutes": 2, "without_a_time": 0}
+    assert times["yard.lamp"] == {"minutes": 0, "without_a_time": 1}
+
+
+def test_what_nobody_can_find_out_takes_no_time() -> None:
+    """49 CFR 574.5(b)(3): 2521 is the week from 20 to 26 June 2021; it says no finer day."""
+    rules = """ruleset old "Old"
+fact yard.built "Tyre built" week code how "Read the side." takes 3 min
+fact yard.made "Helmet made" past date how "Read the label." takes 4 min
+rule tyre "Tyre" require age of yard.built is less than 5 years
+rule helmet "Helmet" require age of yard.made is less than 5 years
+"""
+    found = made({"yard.built": "2521"}, rules)
+    assert "Find out: 2 things, 4 min\n" in found.text()
+    found = made({"yard.built": "2521", "yard.made": "2026"}, rules)
+    assert "Find out: 1 thing\n" in found.text()
+
+
+def test_all_that_riders_are_asked_has_a_time_of_a_bench() -> None:
+    """The figures are from memory: none is nothing, none is longer than an hour."""
+    facts = trackprep.read_ruleset("standard").rules.facts.values()
+    theirs = [f for f in facts if not f.for_the_inspector and not f.path.startswith("track.")]
+    odd = [f.path for f in theirs if f.takes is None or not 60 <= f.takes.value <= 3600]
+    assert (len(theirs) > 300, odd) == (True, [])
+
+
 def test_a_date_too_coarse_says_what_to_look_for() -> None:
     said = shipped("nadia", "sallowgate").text()
     assert "Declared: 2021, which leaves it open" in said

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from worklist_made import made
 
 from trackprep.reports.worklist.report import WorklistReport, worklist
-from trackprep.rider.worklist import Arrival
+from trackprep.rider.worklist import Arrival, total
 
 
 @frozen
@@ -24,6 +24,7 @@ class MadeRule:
     after: tuple[int, ...]
     undo: str
     only_if_there: bool
+    look: int | None
 
     @property
     def name(self) -> str:
@@ -36,7 +37,8 @@ class MadeRule:
     @property
     def text(self) -> str:
         lines = [
-            f'fact yard.f{self.number} "Fact {self.number}" one of good, bad, absent',
+            f'fact yard.f{self.number} "Fact {self.number}" one of good, bad, absent'
+            + (f' how "Look." takes {self.look} min' if self.look else ""),
             f'rule {self.name} "Rule {self.number}"',
             f"  {'recommend' if self.recommended else 'require'}"
             f" yard.f{self.number} is one of good, absent",
@@ -68,6 +70,7 @@ def rules(draw: st.DrawFn, shared: bool = True) -> tuple[MadeRule, ...]:
             tuple(sorted(draw(st.sets(st.integers(0, place - 1), max_size=2)))) if place else (),
             draw(st.sampled_from(["", f"Undo {place}."])),
             draw(st.booleans()),
+            draw(st.sampled_from([None, 2, 45])),
         )
         for place in range(number)
     )  # fmt: skip
@@ -107,6 +110,9 @@ def test_every_unsettled_rule_is_found_out_about_and_no_fact_twice(
     assert waiting == sorted(rule.name for rule in of if rule.answer == "unsettled")
     asked = [one.path for point in found.points for one in point.questions]
     assert sorted(asked) == sorted(f"yard.f{rule.number}" for rule in of if rule.value is None)
+    times = [of[int(path.removeprefix("yard.f"))].look for path in asked]
+    whole = total(tuple(one.takes for one in found.questions))
+    assert (whole.minutes, whole.untimed) == (sum(filter(None, times)), times.count(None))
     levels = [point.level for point in found.points]
     assert levels == sorted(levels, reverse=True)  # required before recommended
 

@@ -16,12 +16,12 @@ YARD = """
 ruleset yard "Yard day"
   bring "A broom."
 
-fact yard.wheel "Wheel" one of round, bent
+fact yard.wheel "Wheel" one of round, bent how "Spin it." takes 1/4 h
 fact yard.tyre "Tyre" one of fresh, old, absent
 fact yard.tape "Lens" one of taped, bare, absent
 fact yard.lamp "Lamp" one of unplugged, lit, absent
 fact yard.water "Coolant" one of water, glycol
-  how "Read the bottle." caution "Never open a hot cap."
+  how "Read the bottle." takes 2 min caution "Never open a hot cap."
 fact yard.sticker "Sticker" yes or no
 fact yard.seen "Seen" yes or no for the inspector
 
@@ -83,7 +83,7 @@ ALL_RIGHT = {
 NEXT_DOOR = """
 ruleset next-door "Next door"
   bring "A broom."
-fact yard.wheel "Wheel" one of round, bent
+fact yard.wheel "Wheel" one of round, bent how "Spin it." takes 1/4 h
 rule straight "A straight wheel"
   require yard.wheel is round
   caution "Mind the spokes."

@@ -130,9 +130,16 @@ def define_facts(world: World) -> None:
         its_type = tree.OfKind(kind) if kind else draw_type(world, dimensions)
         for path in paths:
             marks = (tree.Mark("for the inspector"),) if world.chance(12) else ()
-            world.facts[path] = tree.Fact(path, f"Label of {path}", its_type, marks=marks)
+            how = (draw_how(world),) if world.chance(12) else ()
+            world.facts[path] = tree.Fact(path, f"Label of {path}", its_type, None, marks, how)
             world.topics[path] = topic_of(world.type_of(path))
     world.groups = alike
+
+
+def draw_how(world: World) -> tree.How:
+    """How to look, perhaps with its time: no answer may hang on either."""
+    minutes = tree.Takes(tree.Quantity(world.pick(("1", "5", "1/2")), world.pick(("min", "h"))))
+    return tree.How("Look closely.", world.pick((None, minutes)))
 
 
 # ---- declared values -------------------------------------------------------

@@ -8,6 +8,7 @@ from trackprep.explanations.mentions import facts_in
 from trackprep.frozen import frozen
 from trackprep.rules.model import Choosing, Fact, Rules
 from trackprep.rules.reading import expected_of, quoted
+from trackprep.units import show
 
 
 def asked(rules: Rules) -> tuple[Fact, ...]:
@@ -42,6 +43,13 @@ def by_part(facts: Iterable[Fact]) -> dict[str, list[Fact]]:
     for fact in facts:
         parts.setdefault(fact.section or "Other", []).append(fact)
     return parts
+
+
+def how_to_look(fact: Fact) -> str:
+    """How to find it out, and how long that takes where it is told; may be empty."""
+    if fact.takes is None:
+        return fact.how
+    return f"{fact.how} Takes about {show(fact.takes.value, fact.takes.unit)}."
 
 
 # ---- how an answer is written ---------------------------------------------------

@@ -10,7 +10,7 @@ from attrs import Factory, field
 from trackprep.analysis.thresholds import NotExactError
 from trackprep.backends.readings import possible
 from trackprep.backends.terms import Values, named
-from trackprep.explanations.mentions import terms_in
+from trackprep.explanations.mentions import terms_in, tests_in
 from trackprep.frozen import frozen
 from trackprep.rules.conditions import (
     AgeTest,
@@ -58,7 +58,7 @@ class LeafOf:
     @property
     def by_rows(self) -> bool:
         """Whether it may have an answer where some of its facts are undeclared."""
-        tests = number_tests(self.test) if isinstance(self.test, NumberTest | Between) else ()
+        tests = (test for test in tests_in(self.test) if isinstance(test, NumberTest))
         terms = (
             term for test in tests for side in (test.left, test.right) for term in terms_in(side)
         )

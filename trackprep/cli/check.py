@@ -33,8 +33,10 @@ def arguments(parser: CallParser) -> None:
         " each event",
     )  # fmt: skip
     parser.add_argument(
-        "--on", metavar="DATE", help="the day of the event, such as 2026-06-14; else today"
-    )
+        "--on", metavar="DATE",
+        help="the day of the event, such as 2026-06-14; else today, or the first day of a --season"
+        " that today does not lie in",
+    )  # fmt: skip
     parser.add_argument(
         "--season", metavar="FIRST..LAST",
         help="look ahead: on which day which rule starts to answer otherwise with nothing changed,"

@@ -12,7 +12,7 @@ from attrs import define, field
 
 from trackprep.cli.terminal import is_terminal, width, wrapped
 from trackprep.problems import Problem
-from trackprep.questions import offers
+from trackprep.questions import how_to_look, offers
 from trackprep.rider.asking import Interview, Question
 from trackprep.rider.asking_answers import answer_words, command_of, numbered
 
@@ -117,7 +117,7 @@ class Dialogue:
         if fact.caution:
             self.say(f"Caution: {fact.caution}", indent="  ", hanging="    ")
         if fact.how:
-            self.say(fact.how, indent="  ", hanging="  ")
+            self.say(how_to_look(fact), indent="  ", hanging="  ")
         self.show_choices(question)
         self.say(f"Answer: {answer_words(fact).replace('`', '')}", indent="  ", hanging="    ")
 

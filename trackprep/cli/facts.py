@@ -6,7 +6,15 @@ from collections.abc import Sequence
 from trackprep.cli.calls import CallParser, add_ruleset
 from trackprep.cli.rulesets import for_riders
 from trackprep.cli.terminal import say, width
-from trackprep.questions import answer_form, asked, by_part, found, known_words, offers
+from trackprep.questions import (
+    answer_form,
+    asked,
+    by_part,
+    found,
+    how_to_look,
+    known_words,
+    offers,
+)
 from trackprep.rules.model import Choosing, Fact, Rules
 from trackprep.rules.reporting import nearest
 
@@ -93,7 +101,7 @@ def _print_fact(fact: Fact, standing: str) -> None:
     if fact.caution:
         say(f"Caution: {fact.caution}", indent=inner)
     if fact.how:
-        say(f"How to look: {fact.how}", indent=inner)
+        say(f"How to look: {how_to_look(fact)}", indent=inner)
     say(f"Answer: {answer_form(fact)}", indent=inner)
     _print_choices(fact)
     if fact.also:

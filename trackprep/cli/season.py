@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import trackprep
 from trackprep.cli.calls import CallError, day_of
 from trackprep.cli.pages import tell, write
-from trackprep.cli.terminal import PLAIN_WIDTH, is_rich, width
+from trackprep.cli.terminal import PLAIN_WIDTH, is_rich, note, width
 from trackprep.cli.writing import STANDARD_OUTPUT, json_text
 from trackprep.dates import Span, long_form, span_of
 from trackprep.reports.checks.page import report_page
@@ -36,6 +36,9 @@ def season(call: Namespace, rulesets: "Sequence[Ruleset]") -> int:
     report = trackprep.look_ahead(
         call.riders[0], *rulesets, first=span.first, last=span.last, on=_day(call, span)
     )
+    if call.on is None and (call.form == "json" or _has_report(call, report)):
+        day = long_form(report.reports[0].event)
+        note(f"The report is for {day}, as no other day was asked for with --on.")
     _show(call, report)
     asked = report.reports if call.on is not None else ()
     if report.never_known or any(one.problems for one in asked):
@@ -64,12 +67,12 @@ def season_of(text: str) -> Span:
     return Span(starts.first, ends.last)
 
 
-def _day(call: Namespace, span: Span) -> date | None:
-    """The day of the report beside the season."""
+def _day(call: Namespace, span: Span) -> date:
+    """The day of the report beside the season: as asked, else today, else the season's first."""
     if call.on is not None:
         return day_of(call.on)
     today = date.today()
-    return today if span.first <= today <= span.last else None
+    return today if span.first <= today <= span.last else span.first
 
 
 def _show(call: Namespace, report: "SeasonReport") -> None:
@@ -80,7 +83,7 @@ def _show(call: Namespace, report: "SeasonReport") -> None:
     columns = width() if call.form == "text" and printed else PLAIN_WIDTH
     signs = BLOCKS if _draws(call) else ASCII
     season = SeasonPage(report.events, report.reports, columns=columns, signs=signs)
-    if call.form != "text" and len(report.reports) == 1:
+    if _has_report(call, report):
         tell(call, report_page(report.reports[0], season.blocks()))
     elif call.form == "text" and call.on is not None and printed:
         for one in report.reports:
@@ -89,6 +92,11 @@ def _show(call: Namespace, report: "SeasonReport") -> None:
         tell(call, season.page())
     else:
         tell(call, season.page())
+
+
+def _has_report(call: Namespace, report: "SeasonReport") -> bool:
+    """Whether the page of a single report is what is written, with the season in it."""
+    return call.form in ("html", "markdown") and len(report.reports) == 1
 
 
 def _draws(call: Namespace) -> bool:

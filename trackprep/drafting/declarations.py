@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from trackprep.drafting.comments import commented
-from trackprep.questions import answer_form, asked, by_part, offers
+from trackprep.questions import answer_form, asked, by_part, how_to_look, offers
 from trackprep.rules.model import Fact, Rules
 
 
@@ -38,7 +38,7 @@ def _question(fact: Fact) -> Iterator[str]:
     if fact.caution:
         yield from commented(f"Caution: {fact.caution}")
     if fact.how:
-        yield from commented(fact.how)
+        yield from commented(how_to_look(fact))
     if "check again" in fact.marks:
         yield from commented("This wears or works loose: look again shortly before the day.")
     yield from commented(f"Answer: {answer_form(fact)}")

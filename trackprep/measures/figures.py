@@ -82,6 +82,11 @@ def _one_about(texts: list[str], before: str) -> str:
     return ", ".join([*exact, *rest])
 
 
+def decimals_of(unit: Unit) -> int | None:
+    """The decimals that an instrument of the paddock goes by; None where none is known."""
+    return _FINEST.get(unit.name)
+
+
 def by_instrument(value: Fraction, unit: Unit) -> Fraction:
     """The value, in base units, to the nearest that an instrument of the paddock shows."""
     if unit.name not in _FINEST:

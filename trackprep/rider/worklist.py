@@ -42,7 +42,7 @@ Texts: TypeAlias = tuple[tuple[str, tuple[int, ...]], ...]
 
 @frozen
 class Duration:
-    """How long work takes: the minutes that are known, and how many jobs have no time."""
+    """How long something takes: the minutes that are known, and how many parts have no time."""
 
     minutes: Fraction = Fraction(0)
     untimed: int = 0
@@ -61,6 +61,7 @@ class Question:
         finer: What to declare in its place.
         treat_as: The one answer that some rule would turn down, where there is just one: what
             to take the fact for if it cannot be found out.
+        takes: How long finding out takes, with the tools at hand.
         cautions: What can hurt somebody who looks.
     """
 
@@ -68,6 +69,7 @@ class Question:
     label: str
     ask: str
     how: str = ""
+    takes: Duration = Duration(untimed=1)
     asked: tuple[str, ...] = ()
     declared: str = ""
     finer: str = ""
@@ -224,6 +226,11 @@ class Worklist:
     pack: Packing
     road: RoadReturn
 
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        """All that is to be found out, each fact once."""
+        return tuple(question for point in self.points for question in point.questions)
+
     def jobs_at(self, spot: Spot, level: Level) -> tuple[Job, ...]:
         """The required or recommended jobs at a place, in a workable order."""
         return tuple(job for job in self.jobs if job.spot == spot and job.level == level)
@@ -235,5 +242,5 @@ def level_of(serves: tuple[Served, ...]) -> Level:
 
 
 def total(takes: "tuple[Duration, ...]") -> Duration:
-    """The time of several jobs."""
+    """The time of several jobs, or of several things to find out."""
     return sum(takes, Duration())

@@ -5,10 +5,11 @@ from fractions import Fraction
 
 from trackprep.rules import model
 from trackprep.rules.reporting import Reporter, nearest
+from trackprep.rules.values import Amount
 from trackprep.source import Place
 from trackprep.syntax import tree
 from trackprep.syntax.words import NAME, is_bare
-from trackprep.units import ONE, Unit, read_number, to_base, unit
+from trackprep.units import ONE, Unit, read_number, show, to_base, unit
 
 # Without a range these may lie below zero; all else a rider measures may not.
 _MAY_BE_NEGATIVE = frozenset({"a sound level", "an angle"})
@@ -28,6 +29,11 @@ def prose(details: tuple[object, ...], keyword: str) -> str:
 def proses(details: tuple[object, ...], keyword: str) -> tuple[str, ...]:
     """What the details say under a keyword, one by one."""
     return tuple(d.text for d in details if isinstance(d, tree.Prose) and d.keyword == keyword)
+
+
+def how_of(details: tuple[object, ...]) -> str:
+    """How to find out, or to work out; several joined by a space."""
+    return " ".join(d.text for d in details if isinstance(d, tree.How))
 
 
 def source_of(details: tuple[object, ...]) -> model.SourceOf | None:
@@ -64,6 +70,24 @@ def read_constant(
     return to_base(value, its_unit), its_unit
 
 
+def read_duration(
+    quantity: tree.Quantity, reporter: Reporter, *, of_work: bool = True
+) -> Amount | None:
+    """A written duration, or None after a problem; months are no time `of_work`."""
+    read = read_constant(quantity, reporter)
+    if read is None:
+        return None
+    value, its_unit = read
+    if its_unit.dimension.words == "a duration" or (its_unit.calendar and not of_work):
+        return Amount(value, its_unit, quantity.place.text)
+    said = its_unit.dimension.words
+    reporter.report(
+        "wrong-dimension", f"`{quantity.place.text}` is {said}, not a duration", quantity.place,
+        expected="a duration, such as `25 min`, `2 h` or `3 days`",
+    )  # fmt: skip
+    return None
+
+
 class FactReader:
     """Reads the facts of one file; `kinds` are those it may name, and become those it has."""
 
@@ -98,7 +122,8 @@ class FactReader:
             statement.label,
             made,
             ask=prose(details, "ask"),
-            how=prose(details, "how"),
+            how=how_of(details),
+            takes=self.takes(details),
             caution=prose(details, "caution"),
             also=tuple(word for a in also for word in a.words),
             marks=frozenset(marks),
@@ -106,6 +131,19 @@ class FactReader:
             source=source_of(details),
             origin=origin(statement.place),
         )
+
+    def takes(self, details: tuple[tree.FactDetail, ...]) -> Amount | None:
+        """How long it takes to find out: all that is said of it together."""
+        hows = (d.takes for d in details if isinstance(d, tree.How))
+        read = (read_duration(takes.duration, self.reporter) for takes in hows if takes)
+        times = [time for time in read if time]
+        if not times:
+            return None
+        first, *others = times
+        if not others:
+            return first
+        whole = sum((time.value for time in others), first.value)
+        return Amount(whole, first.unit, show(whole, first.unit))
 
     def type(self, written: tree.Type) -> model.Type | None:
         """The type that is written, or None after a problem."""

@@ -9,7 +9,7 @@ from trackprep.rules import model, typed
 from trackprep.rules.bodies import body
 from trackprep.rules.checking import DEEPEST, Conditions
 from trackprep.rules.definitions import Calculation, FormulaStatement, TableStatement
-from trackprep.rules.facts import origin, prose, proses, source_of
+from trackprep.rules.facts import how_of, origin, prose, proses, source_of
 from trackprep.rules.functions import one_nature
 from trackprep.rules.inlining import WorkedOut
 from trackprep.rules.scope import Scope
@@ -115,7 +115,7 @@ class Formulas:
             definition,
             its_unit,
             rows.nature == "difference",
-            prose(details, "how"),
+            how_of(details),
             proses(details, "caution"),
             prose(details, "reason"),
             found.section,

@@ -122,13 +122,18 @@ class SourceOf:
 
 @frozen
 class Fact:
-    """What a rider, or the inspector, can be asked to declare."""
+    """What a rider, or the inspector, can be asked to declare.
+
+    Attributes:
+        takes: How long it takes a person with the tools at hand to find out; None if not told.
+    """
 
     path: str
     label: str
     type: Type
     ask: str = ""
     how: str = ""
+    takes: Amount | None = None
     caution: str = ""
     also: tuple[str, ...] = ()
     marks: frozenset[MarkWord] = frozenset()

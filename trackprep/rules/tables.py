@@ -5,7 +5,7 @@ from fractions import Fraction
 from trackprep.rules import model, typed
 from trackprep.rules.arithmetic import nature_of
 from trackprep.rules.definitions import TableStatement
-from trackprep.rules.facts import origin, prose, proses, read_constant, source_of
+from trackprep.rules.facts import how_of, origin, prose, proses, read_constant, source_of
 from trackprep.rules.reading import quoted
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.syntax import tree
@@ -51,7 +51,7 @@ class _Table:
             choices,
             rows,
             its_unit,
-            prose(details, "how"),
+            how_of(details),
             proses(details, "caution"),
             prose(details, "reason"),
             self.found.section,

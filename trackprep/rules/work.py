@@ -6,10 +6,9 @@ from typing import Any
 from trackprep.rules import conditions as c
 from trackprep.rules import model
 from trackprep.rules.checking import Conditions, all_of
-from trackprep.rules.facts import proses, read_constant
+from trackprep.rules.facts import proses, read_duration
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.rules.statements import Statements
-from trackprep.rules.values import Amount
 from trackprep.syntax import tree
 
 MOST_SHOWN = 8
@@ -43,12 +42,9 @@ class Works:
         for detail in work.details:
             match detail:
                 case tree.Takes(duration):
-                    made["takes"] = self.duration(duration)
+                    made["takes"] = read_duration(duration, self.reporter)
                 case tree.Parts(parts):
-                    made["parts"] = made.get("parts", ()) + tuple(
-                        model.Part(p.name, self.duration(p.allow) if p.allow else None)
-                        for p in parts
-                    )
+                    made["parts"] = made.get("parts", ()) + tuple(map(self.part, parts))
                 case tree.Tools(names):
                     made["tools"] = made.get("tools", ()) + names
                 case tree.After(rules):
@@ -61,19 +57,10 @@ class Works:
                     pass
         return model.Work(work.text, when=all_of(whens), **made)
 
-    def duration(self, quantity: tree.Quantity) -> Amount | None:
-        read = read_constant(quantity, self.reporter)
-        if read is None:
-            return None
-        value, its_unit = read
-        if its_unit.dimension.words != "a duration" and its_unit.calendar is None:
-            self.reporter.report(
-                "wrong-dimension",
-                f"`{quantity.place.text}` is {its_unit.dimension.words}, not a duration",
-                quantity.place, expected="a duration, such as `25 min`, `2 h` or `3 days`",
-            )  # fmt: skip
-            return None
-        return Amount(value, its_unit, quantity.place.text)
+    def part(self, part: tree.Part) -> model.Part:
+        if part.allow is None:
+            return model.Part(part.name)
+        return model.Part(part.name, read_duration(part.allow, self.reporter, of_work=False))
 
     def after(self, names: tuple[tree.Word, ...]) -> tuple[str, ...]:
         """The rules named, without those that were withdrawn."""

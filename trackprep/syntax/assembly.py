@@ -7,15 +7,16 @@ from attrs import evolve
 from trackprep.problems import Problem
 from trackprep.source import Place
 from trackprep.syntax import tree
+from trackprep.syntax.forms import TAKES
 from trackprep.syntax.words import ROW, STATEMENTS
 
 _SETTINGS = frozenset({"edition", "organizer", "venue", "contact"})
 _NOTES = frozenset({"note", "bring"})
 
 # Which detail may stand under which head; the words say where it belongs.
-_FACT_WORDS = frozenset({"ask", "how", "caution"})
+_FACT_WORDS = frozenset({"ask", "caution"})
 _RULE_WORDS = frozenset({"reason", "inspect", "caution", "note", "bring"})
-_FORMULA_WORDS = frozenset({"reason", "how", "caution"})
+_FORMULA_WORDS = frozenset({"reason", "caution"})
 
 
 def assembled(clauses: list[Any]) -> tuple[tuple[tree.Statement, ...], list[Problem]]:
@@ -65,6 +66,9 @@ class _Assembly:
     def detail(self, clause: Any) -> None:
         if self.head is not None and _belongs(clause, self.head):
             self.details.append(clause)
+            worked_out = not isinstance(self.head, tree.Fact)
+            if isinstance(clause, tree.How) and clause.takes and worked_out:
+                self.problems.append(_out_of_place(clause.takes, self.head))
         elif isinstance(clause, tree.Prose) and clause.keyword in _SETTINGS | _NOTES:
             self.close()
             self.statements.append(clause)
@@ -102,7 +106,7 @@ def _means_head(word: str) -> bool:
 def _is_detail(clause: Any) -> bool:
     return isinstance(
         clause,
-        tree.Prose | tree.SourceOf | tree.Also | tree.Mark | tree.When | tree.Demand
+        tree.Prose | tree.How | tree.SourceOf | tree.Also | tree.Mark | tree.When | tree.Demand
         | tree.Work | tree.Given | tree.Expect | tree.TableRow | tree.Accept,
     )  # fmt: skip
 
@@ -112,6 +116,8 @@ def _belongs(clause: Any, head: Any) -> bool:
     match clause:
         case tree.Prose(keyword):
             return keyword in _WORDS_OF.get(type(head), frozenset())
+        case tree.How():
+            return isinstance(head, tree.Fact | tree.Derived | tree.Formula | tree.Table)
         case tree.SourceOf():
             return not isinstance(head, tree.Section | tree.Withdraw | tree.Example | None)
         case tree.Also() | tree.Mark():
@@ -146,7 +152,7 @@ def _out_of_place(clause: Any, head: Any) -> Problem:
         "out-of-place",
         f"`{word}` does not stand {where}",
         clause.place,
-        expected=f"`{word}` {_HOME.get(word, 'under a rule')}",
+        expected=TAKES if word == "takes" else f"`{word}` {_HOME.get(word, 'under a rule')}",
         suggestion=_MOVE.get(word, "move it below the `rule` that it is about"),
     )
 
@@ -170,6 +176,7 @@ _MOVE = {
     "declare": 'begin the example: `example "What it shows"`',
     "expect": 'begin the example: `example "What it shows"`',
     "row": "move it below the `table` that it belongs to",
+    "takes": "take it out: what is worked out is nothing that anybody has to look for",
 }
 
 

@@ -191,6 +191,10 @@ def _accept(kids: list[Any], place: Place) -> tree.Accept:
     )
 
 
+def _how(kids: list[Any], place: Place) -> tree.How:
+    return tree.How(kids[0].text, kids[1] if kids[1:] else None, place=place)
+
+
 def _takes(kids: list[Any], place: Place) -> tree.Takes:
     return tree.Takes(quantity(kids, token_place(kids[0], place)), place=place)
 
@@ -250,7 +254,7 @@ RULES: Mapping[str, Builder] = {
     "venue": _prose("venue"),
     "contact": _prose("contact"),
     "ask": _prose("ask"),
-    "how": _prose("how"),
+    "how": _how,
     "reason": _prose("reason"),
     "inspect": _prose("inspect"),
     "caution": _prose("caution"),

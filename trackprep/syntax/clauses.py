@@ -12,13 +12,13 @@ from trackprep.syntax.phrases import condition_pieces, listed, value_piece, valu
 CLAUSE = 2
 """The indent of a statement's clauses."""
 WORK_DETAIL = 6
-"""The indent of what hangs on a `fix` or `undo`."""
+"""The indent of what hangs on a `fix`, an `undo` or a `how`."""
 
 Clause: TypeAlias = (
     tree.Prose | tree.SourceOf | tree.Also | tree.Mark | tree.Demand | tree.Accept
     | tree.WorkDetail
 )  # fmt: skip
-Detail: TypeAlias = Clause | tree.Work | tree.Given | tree.Expect | tree.TableRow
+Detail: TypeAlias = Clause | tree.How | tree.Work | tree.Given | tree.Expect | tree.TableRow
 
 
 def clause(
@@ -44,6 +44,8 @@ def _detail(detail: Detail) -> list[Line]:
     match detail:
         case tree.Work():
             return _work(detail)
+        case tree.How():
+            return _how(detail)
         case tree.Given():
             pieces = given(detail, "declare ")
             return clause(pieces, CLAUSE, keyword_start("declare", detail.place), end)
@@ -124,7 +126,17 @@ def _expectation(expect: tree.Expect) -> str:
     return f"expect {expect.rule.text} is {outcome}" if expect.rule else f"expect {outcome}"
 
 
-# ---- fix and undo ---------------------------------------------------------
+# ---- fix, undo and how ----------------------------------------------------
+
+
+def _how(how: tree.How) -> list[Line]:
+    place, takes = how.place, how.takes
+    end = place.end if takes is None else head_end(place, (takes,))
+    lines = clause([Piece("how"), *prose(how.text)], CLAUSE, place.start, end)
+    if takes is None:
+        return lines
+    start, end = takes.place.start, takes.place.end
+    return [*lines, *clause(_pieces(takes), WORK_DETAIL, start, end)]
 
 
 def _work(work: tree.Work) -> list[Line]:

@@ -11,7 +11,7 @@ from trackprep.syntax.values import Quantity, Word, unplaced
 
 ProseKeyword: TypeAlias = Literal[
     "edition", "organizer", "venue", "contact",
-    "ask", "how", "reason", "inspect", "caution", "note", "bring",
+    "ask", "reason", "inspect", "caution", "note", "bring",
 ]  # fmt: skip
 SourceKind: TypeAlias = Literal["text", "common practice", "house rule", "from memory"]
 MarkWord: TypeAlias = Literal["for the inspector", "unchangeable", "private", "check again"]
@@ -23,6 +23,23 @@ class Prose:
 
     keyword: ProseKeyword
     text: str
+    place: Place = unplaced()
+
+
+@frozen
+class Takes:
+    """`takes DURATION`."""
+
+    duration: Quantity
+    place: Place = unplaced()
+
+
+@frozen
+class How:
+    """`how "…"`, and how long it takes where that is told."""
+
+    text: str
+    takes: Takes | None = None
     place: Place = unplaced()
 
 
@@ -76,14 +93,6 @@ class Demand:
 
     keyword: Literal["require", "recommend"]
     condition: Condition
-    place: Place = unplaced()
-
-
-@frozen
-class Takes:
-    """`takes DURATION`."""
-
-    duration: Quantity
     place: Place = unplaced()
 
 

@@ -12,6 +12,7 @@ FORMS = {
     "supplements": '`supplements "common-practice"`',
     "kind": "`kind NAME TYPE`",
     "fact": '`fact PATH "Label" TYPE`, such as `fact helmet.made "Helmet made" past date`',
+    "how": '`how "…"`, then `takes 5 min` if it takes time to find out',
     "derived": '`derived PATH "Label" in UNIT as EXPRESSION`, `… as age of FACT`'
     " or `… means CONDITION`",
     "formula": "`formula NAME(PARAMETER in UNIT, …) in UNIT as EXPRESSION`, such as"
@@ -41,7 +42,8 @@ FORMS = {
 """How each statement is written, shown to whoever got it wrong."""
 ENTRY = "`PATH is VALUE`, such as `tyre.front.tread is 3.5 mm`"
 """How a line of a `.rider` file is written."""
-
+TAKES = "`takes` behind the `how` of a fact, or behind `fix` or `undo`"
+"""Where it says how long something takes."""
 
 MEANT = {
     "must": "require", "requires": "require", "required": "require", "shall": "require",

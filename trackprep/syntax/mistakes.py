@@ -7,7 +7,7 @@ from functools import partial
 from trackprep.problems import Problem
 from trackprep.source import Source
 from trackprep.syntax.condition_slips import condition_slip
-from trackprep.syntax.forms import FORMS, MEANT
+from trackprep.syntax.forms import FORMS, MEANT, TAKES
 from trackprep.syntax.formula_slips import formula_slip
 from trackprep.syntax.spot import COMMAS, Spot
 from trackprep.syntax.tokens import Token
@@ -33,8 +33,8 @@ class _Mistake(Spot):
         for slip in (
             self.another_word, partial(formula_slip, self), partial(condition_slip, self),
             self.list_ends_in_comma, self.nameless, self.name_in_pieces, self.reserved,
-            self.without_unit, self.no_unit, self.list_joined_by_and, self.without_test,
-            self.word_of_others, self.unquoted_words,
+            self.without_unit, self.stray_takes, self.no_unit, self.list_joined_by_and,
+            self.without_test, self.word_of_others, self.unquoted_words,
         ):  # fmt: skip
             if (found := slip()) is not None:
                 return found
@@ -160,6 +160,15 @@ class _Mistake(Spot):
         return self.made(
             "unit-missing", f"`{number}` has no unit", self.place(self.reached),
             "how long it takes, such as `25 min` or `2 days`", f"write `{number} min`",
+        )  # fmt: skip
+
+    def stray_takes(self) -> Problem | None:
+        """`ask "…" takes 5 min`."""
+        if self.word(self.reached) != "takes" or self.keyword in ("how", "fix", "undo"):
+            return None
+        return self.made(
+            "out-of-place", f"`takes` does not stand behind `{self.keyword}`",
+            self.place(self.reached), TAKES, "move it behind the text that says what to do",
         )  # fmt: skip
 
     def no_unit(self) -> Problem | None:

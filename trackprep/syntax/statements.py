@@ -11,6 +11,7 @@ from trackprep.syntax.details import (
     Accept,
     Also,
     Demand,
+    How,
     Mark,
     Prose,
     SourceOf,
@@ -131,7 +132,7 @@ class Kind:
     place: Place = unplaced()
 
 
-FactDetail: TypeAlias = Prose | SourceOf | Also | Mark | Accept
+FactDetail: TypeAlias = Prose | How | SourceOf | Also | Mark | Accept
 
 
 @frozen
@@ -192,7 +193,7 @@ class Formula:
     label: str | None
     unit: str | None
     rows: tuple[FormulaRow, ...]
-    details: tuple[Prose | SourceOf | Accept, ...] = ()
+    details: tuple[Prose | How | SourceOf | Accept, ...] = ()
     damaged: bool = _damaged()
     place: Place = unplaced()
     name_place: Place = unplaced()
@@ -215,7 +216,7 @@ class Table:
     label: str | None
     kind: str
     unit: str | None
-    details: tuple[TableRow | Prose | SourceOf | Accept, ...] = ()
+    details: tuple[TableRow | Prose | How | SourceOf | Accept, ...] = ()
     damaged: bool = _damaged()
     place: Place = unplaced()
     name_place: Place = unplaced()

@@ -14,6 +14,7 @@ from trackprep.explanations.wording import (
     listed,
     value_text,
 )
+from trackprep.questions import how_to_look
 from trackprep.reports.notices import PRECEDENCE
 from trackprep.reports.pages.blocks import (
     Block,
@@ -193,7 +194,7 @@ class RiderPage:
         if change.old is not None and not fact.private:
             said = f"{value_text(change.path, change.old, rules)} leaves it open; {said}"
         caution = f" CAUTION: {fact.caution}" if fact.caution else ""
-        how = f" {fact.how}" if fact.how else ""
+        how = f" {how_to_look(fact)}" if fact.how else ""
         return label, f"{said}.{caution}{how}"
 
     def obstacle(self, obstacle: Obstacle, numbers: tuple[int, ...]) -> Iterator[Block]:

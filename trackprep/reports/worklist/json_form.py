@@ -47,6 +47,7 @@ class WorklistForm:
             "find_out": list(map(self.point, self.list.points)),
             "jobs": list(map(self.job, self.list.jobs)),
             "time": _time(total(tuple(job.takes for job in self.list.jobs))),
+            "time_to_find_out": _time(total(tuple(one.takes for one in self.list.questions))),
             "inspector": self.serves(self.list.inspector),
             "buy": list(map(_buy, self.list.buy)),
             "borrow": [
@@ -146,6 +147,7 @@ def _question(one: Question) -> Form:
         "label": one.label,
         "ask": one.ask,
         "how": one.how or None,
+        "time": _time(one.takes),
         "asked": list(one.asked),
         "declared": one.declared or None,
         "finer": one.finer or None,

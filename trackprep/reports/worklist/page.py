@@ -22,6 +22,8 @@ from trackprep.reports.worklist.wording import (
     jobs_text,
     sentence,
     served_text,
+    things_text,
+    timed_text,
     titles_text,
     total_text,
     uses_text,
@@ -34,6 +36,7 @@ REAL = (
     "Do the work itself: a declared value mends nothing. Then declare what is new, and check again."
 )
 AT_ONCE = "A job that you are not sure of belongs to a qualified mechanic."
+AT_HAND = "That is with the tools at hand."
 _SPOTS: tuple[Spot, ...] = ("at home", "in the paddock")
 
 
@@ -98,8 +101,11 @@ class WorklistPage:
 
     def overview(self) -> Iterator[tuple[str, str]]:
         """What there is, in a line each."""
-        questions = [question for point in self.list.points for question in point.questions]
-        yield "Find out", counted(len(questions), "thing") if questions else "nothing"
+        questions = self.list.questions
+        if questions:
+            yield "Find out", things_text(questions, ", ")
+        else:
+            yield "Find out", "nothing"
         for level in ("required", "recommended"):
             for spot in _SPOTS:
                 if jobs := self.list.jobs_at(spot, level):
@@ -123,6 +129,7 @@ class WorklistPage:
                 yield Heading(
                     "Find out first" if level == "required" else "Find out, for what is recommended"
                 )
+                yield from _times(points)
             for point in points:
                 yield Heading(titles_text(point.serves, self.names), 3)
                 yield from self.point(point)
@@ -207,6 +214,15 @@ class WorklistPage:
             yield Paragraph(served_text(self.list.inspector, self.names), "The inspector decides")
 
 
+def _times(points: Sequence[OpenPoint]) -> Iterator[Paragraph]:
+    """How long it takes to find out what some points ask, if they ask anything."""
+    questions = tuple(question for point in points for question in point.questions)
+    if questions:
+        timed = any(question.takes.minutes for question in questions)
+        said = f"{things_text(questions, ': ')}."
+        yield Paragraph(f"{said} {AT_HAND}" if timed else said)
+
+
 def _question(question: Question) -> Tick:
     rows = []
     if question.declared:
@@ -220,7 +236,8 @@ def _question(question: Question) -> Tick:
     if question.treat_as:
         rows.append(("In doubt", f"treat it as {question.treat_as}", ""))
     blocks = (Pairs(tuple(rows)),) if rows else ()
-    return Tick(question.ask, question.label, question.cautions, blocks)
+    said = timed_text(question.ask, question.takes)
+    return Tick(said, question.label, question.cautions, blocks)
 
 
 def _when(one: ToBuy) -> str:

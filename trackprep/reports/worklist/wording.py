@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from trackprep.explanations.wording import capitalized, counted, listed
 from trackprep.reports.venues.naming import listed_names
-from trackprep.rider.worklist import Duration, Served, Texts
+from trackprep.rider.worklist import Duration, Question, Served, Texts, total
 
 _HOUR = 60  # minutes
 
@@ -19,13 +19,20 @@ def time_text(minutes: Fraction) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def total_text(takes: Duration) -> str:
-    """The time of several jobs, and of how many it is not known."""
+def total_text(takes: Duration, what: str = "job") -> str:
+    """The time of several jobs or other things, and of how many it is not known."""
     if not takes.minutes:
         return "no time is given"
     known = time_text(takes.minutes)
-    without = counted(takes.untimed, "job")
+    without = counted(takes.untimed, what)
     return f"{known}, and {without} without a time" if takes.untimed else known
+
+
+def things_text(questions: Sequence[Question], joint: str) -> str:
+    """How many things there are to find out, and how long that takes if anybody can."""
+    takes = total(tuple(question.takes for question in questions))
+    said = counted(len(questions), "thing")
+    return said if takes == Duration() else f"{said}{joint}{total_text(takes, 'thing')}"
 
 
 def work_text(texts: Texts, takes: Duration, names: Sequence[str]) -> str:
@@ -34,6 +41,11 @@ def work_text(texts: Texts, takes: Duration, names: Sequence[str]) -> str:
         f"{sentence(said)} ({listed_names(places, names)})" if len(texts) > 1 else said
         for said, places in texts
     )
+    return timed_text(text, takes)
+
+
+def timed_text(text: str, takes: Duration) -> str:
+    """What is to be done or found out, with its time where that is known."""
     return f"{text} ({time_text(takes.minutes)})" if takes.minutes else text
 
 

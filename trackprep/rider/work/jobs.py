@@ -80,8 +80,8 @@ def said(texts: Mapping[str, Iterable[int]]) -> tuple[tuple[str, tuple[int, ...]
 
 
 def duration(takes: Amount | None) -> Duration:
-    """How long something takes; months are no time that anybody works."""
-    if takes is None or takes.unit.calendar == "months":
+    """How long something takes."""
+    if takes is None:
         return Duration(untimed=1)
     return Duration(Fraction(takes.value, _SECONDS))
 

@@ -9,7 +9,8 @@ from trackprep.explanations.findings import Explanation
 from trackprep.explanations.reasons import explain
 from trackprep.explanations.wording import capitalized, label_of, value_text
 from trackprep.rider.work.events import Event, joined
-from trackprep.rider.worklist import OpenPoint, Question, Served
+from trackprep.rider.work.jobs import duration
+from trackprep.rider.worklist import Duration, OpenPoint, Question, Served
 from trackprep.rules.model import Choosing, Fact, Rule, YesOrNo
 from trackprep.rules.values import Value
 
@@ -94,6 +95,8 @@ def _question(path: str, waiting: _Waiting, explained: Iterable[Explanation]) ->
         fact.label,
         fact.ask or f"{capitalized(fact.label)}?",
         fact.how,
+        # The inspector tells what nothing finer can be declared of.
+        Duration() if coarse and not coarse[0].finer else duration(fact.takes),
         tuple(asked),
         coarse[0].value if coarse else "",
         coarse[0].finer if coarse else "",

@@ -19,7 +19,7 @@ REGISTERED = "machine.registered"
 
 
 @frozen
-class _Point:
+class Point:
     """What a machine needs on the road: its facts, and the last look at it."""
 
     name: str
@@ -28,19 +28,19 @@ class _Point:
 
 
 # From memory: what road law asks of a motorcycle nearly everywhere.
-_POINTS = (
-    _Point("Lamps", ("lamp", "lens"), "Headlamp, dipped and main beam, and tail lamp light up."),
-    _Point("Brake light", ("lamp.brake",), "It lights up with the lever and with the pedal."),
-    _Point("Indicators", ("lens.indicators",), "All four flash, left and right."),
-    _Point("Horn", ("horn",), "It sounds."),
-    _Point("Mirrors", ("mirror",), "Both are on, bare and set."),
-    _Point("Plate", ("number-plate",), "It is on, firm, and can be read."),
-    _Point(
+POINTS = (
+    Point("Lamps", ("lamp", "lens"), "Headlamp, dipped and main beam, and tail lamp light up."),
+    Point("Brake light", ("lamp.brake",), "It lights up with the lever and with the pedal."),
+    Point("Indicators", ("lens.indicators",), "All four flash, left and right."),
+    Point("Horn", ("horn",), "It sounds."),
+    Point("Mirrors", ("mirror",), "Both are on, bare and set."),
+    Point("Plate", ("number-plate",), "It is on, firm, and can be read."),
+    Point(
         "Tyre pressures", ("tyre.front.cold-pressure", "tyre.rear.cold-pressure"),
         "Both tyres, cold, are at the road pressures in the machine's manual.",
     ),
 )  # fmt: skip
-_COOL = Step(
+COOL = Step(
     (("Let engine, exhaust, brakes, lamps and tyres cool down first.", ()),),
     cautions=("Hot parts burn. A road pressure is set on cold tyres.",),
 )
@@ -90,13 +90,13 @@ def road_return(events: Sequence[Event], jobs: Sequence[Draft], arrival: Arrival
     )
     if arrival == "carried":
         return RoadReturn(on_the_road, (), (*later, *riding))
-    return RoadReturn(on_the_road, (_COOL, *riding), later)
+    return RoadReturn(on_the_road, (COOL, *riding), later)
 
 
 def _closing(undos: Iterable[_Undo], jobs: Sequence[Draft]) -> Iterator[Step]:
     """Point by point: what goes back, and the last look."""
     undos = tuple(undos)
-    for number, point in enumerate(_POINTS):
+    for number, point in enumerate(POINTS):
         yield from (_step(undo, jobs) for undo in undos if undo.point == number)
         yield Step(((point.look, ()),), point.name)
 
@@ -137,7 +137,7 @@ def _take(undo: _Undo, event: Event, rule: Rule, asked: Asked, work: Work) -> No
     undo.sure = undo.sure or (needed and situation.holds(asked.when) is True)
     undo.later = undo.later or any(fix.where == "at home" for fix in asked.fixes)
     facts = facts_in(asked.demand)
-    undo.point = max(undo.point, _point_of(facts))
+    undo.point = max(undo.point, point_of(facts))
     if work.takes and (undo.takes is None or work.takes.value > undo.takes.value):
         undo.takes = work.takes
     undo.parts.update(dict.fromkeys(part.name for part in work.parts))
@@ -148,10 +148,10 @@ def _take(undo: _Undo, event: Event, rule: Rule, asked: Asked, work: Work) -> No
         undo.declared.update(dict.fromkeys(situation.known(told)))
 
 
-def _point_of(facts: Iterable[str]) -> int:
+def point_of(facts: Iterable[str]) -> int:
     """The first point that any of the facts is about; below zero for none."""
     facts = tuple(facts)
-    for number, point in enumerate(_POINTS):
+    for number, point in enumerate(POINTS):
         if any(path == one or path.startswith(f"{one}.") for path in facts for one in point.facts):
             return number
     return -1
@@ -177,7 +177,7 @@ def _step(undo: _Undo, jobs: Sequence[Draft]) -> Step:
     undone = tuple(number for number, job in enumerate(jobs, 1) if not rules.isdisjoint(job.rules))
     return Step(
         said(undo.texts),
-        _POINTS[undo.point].name if undo.point >= 0 else "",
+        POINTS[undo.point].name if undo.point >= 0 else "",
         joined(undo.serves),
         duration(undo.takes) if undo.takes else Duration(untimed=1),
         tuple(undo.parts),
