@@ -18,6 +18,7 @@ def test_facts_lists_only_what_the_rules_ask(folder: Path) -> None:
     assert "What kind of helmet will you wear?" in result.out
     assert "mm" in result.out
     assert "full-face" in result.out
+    assert "A slick has 0 mm. Takes about 5 min. Answer:" in " ".join(result.out.split())
     assert all(len(line) <= 100 for line in result.out.splitlines())
 
 
@@ -94,6 +95,7 @@ def test_a_blank_reads_back_as_an_empty_declaration(folder: Path) -> None:
     text = (folder / "mine.rider").read_text()
     assert "#helmet.shell is\n" in text
     assert "#tyre.front.tread is\n" in text
+    assert "A slick has 0 mm. Takes about 5 min." in " ".join(text.replace("#", "").split())
     assert "tyre.rear" not in text
     report = check(folder, "mine.rider", "--as", "json")
     said = json.loads(report.out)

@@ -15,6 +15,7 @@ from processes import call
 from test_terminal import shown
 
 import trackprep
+from trackprep.dates import long_form
 from trackprep.published import grammar_folder, rulesets_folder
 from trackprep.reports.season.report import SeasonReport
 
@@ -200,6 +201,32 @@ def test_json_is_as_the_schema_publishes_it(place: Path) -> None:
     assert [report["ruleset"]["name"] for report in form["reports"]] == [
         "tarn-hollow", "common-practice",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("form", ["json", "html"])
+def test_beside_a_season_the_report_is_for_today_or_its_first_day(place: Path, form: str) -> None:
+    def told(season: str, *more: str) -> tuple[str, str]:
+        words = ("check", "mo.rider", "--for", "spring.trackrules", "--as", form, *more)
+        result = call(place, *words, "--season", season)
+        return result.out, " ".join(result.err.split())
+
+    def stands(day: date, out: str) -> bool:
+        said = (
+            f'"event_date": "{day.isoformat()}"'
+            if form == "json"
+            else f"Event</dt><dd>{long_form(day)}</dd>"
+        )
+        return said in out
+
+    before = date.today()
+    out, note = told(str(before.year))
+    days = (before, date.today())
+    assert any(stands(day, out) and f"is for {long_form(day)}, as no" in note for day in days)
+    out, note = told("2024-05..2024-09")  # today lies outside of it
+    assert stands(date(2024, 5, 1), out)
+    assert note == "The report is for 1 May 2024, as no other day was asked for with --on."
+    out, note = told("2024-05..2024-09", "--on", "2024-06-14")
+    assert (stands(date(2024, 6, 14), out), note) == (True, "")
 
 
 @pytest.mark.parametrize(("season", "code"), [

@@ -27,7 +27,7 @@ LONG = 25
 
 def table(call: Namespace, rulesets: "Sequence[Ruleset]", day: date) -> int:
     """Prints the riders of files and folders, an answer for each event; the worst as exit code."""
-    paths = _files(call.riders)
+    paths = rider_files(call.riders)
     rules = [ruleset.rules for ruleset in rulesets]
     files = (read_one(path, rules) for path in paths)
     report = check_files(_watched(files, len(paths)), *rulesets, on=day)
@@ -42,7 +42,7 @@ def table(call: Namespace, rulesets: "Sequence[Ruleset]", day: date) -> int:
     return CODES[report.club.worst]
 
 
-def _files(names: Iterable[str]) -> list[Path]:
+def rider_files(names: Iterable[str]) -> list[Path]:
     """The files that are named, and those in folders that are, each once."""
     files: list[Path] = []
     for name in names:

@@ -36,6 +36,7 @@ def failed_age(test: AgeTest, deciding: Deciding, situation: Situation) -> Reaso
         off=_age_off(gap, situation) if gap else "",
         nearest=_other_day(test.of, gap.boundary, situation) if gap else "",
         obvious=False,
+        nearest_tells=any(named(test.on)),
     )
 
 
@@ -46,6 +47,7 @@ def failed_day(test: DayTest, deciding: Deciding, situation: Situation) -> Reaso
     assert gap is not None, "a test that failed has two days"
     test = gap.test
     asked = _WORDS[test.comparison].format(_bound(test.right, gap, situation))
+    in_words = _WORDS[test.comparison].format(day_text(test.right, rules))
     limit = test.right.limit if isinstance(test.right, FixedDay) else None
     days = abs(gap.days)
     off = f"{counted(days, 'day')} too {'late' if gap.days > 0 else 'early'}"
@@ -55,6 +57,7 @@ def failed_day(test: DayTest, deciding: Deciding, situation: Situation) -> Reaso
         asked=named_limit(asked, limit, deciding, rules),
         off=off if days else "it is that day",
         nearest=_WORDS[test.comparison].format(long_form(gap.bound)),
+        asked_in_words=in_words if any(named(test.right)) else "",
     )
 
 

@@ -30,8 +30,10 @@ def failed_number(test: NumberTest, deciding: Deciding, situation: Situation) ->
     assert measure is not None, "a test that failed has two sides"
     test, rules = measure.test, situation.rules
     shown = _shown(measure, situation)
-    required = f"{NUMBERS[test.comparison].removeprefix('is ')} {_bound(measure, shown, situation)}"
+    comparison = NUMBERS[test.comparison].removeprefix("is ")
+    required = f"{comparison} {_bound(measure, shown, situation)}"
     limit = test.right.limit if isinstance(test.right, Constant) else None
+    bound = term_text(test.right, rules, short=True) if facts_of(test.right) else ""
     plain = isinstance(test.left, NumberOf)
     return Reason(
         subject=capitalized(term_text(test.left, rules, short=True)),
@@ -42,6 +44,8 @@ def failed_number(test: NumberTest, deciding: Deciding, situation: Situation) ->
         nearest=_nearest(measure, required),
         origin="declared" if plain else "worked out",
         facts=() if plain else situation.known(facts_of(test.left)),
+        asked_in_words=f"{comparison} {bound}" if bound else "",
+        nearest_tells=True,
     )
 
 

@@ -53,7 +53,7 @@ def failed_grade(test: GradeTest, deciding: Deciding, situation: Situation) -> R
     """A grade that is too low or too high, and by how many steps."""
     rules = situation.rules
     steps = grade_steps(test, situation)
-    asked = phrase_of(test, rules).asked
+    asked = in_words = phrase_of(test, rules).asked
     if test.other is not None:
         other = inside(label_of(test.other, rules))
         asked = asked.replace(other, f"{other} ({situation.written(test.other)})")
@@ -64,6 +64,7 @@ def failed_grade(test: GradeTest, deciding: Deciding, situation: Situation) -> R
         asked=named_limit(asked, test.limit, deciding, rules),
         off=f"{counted(abs(steps), 'step')} too {'low' if steps < 0 else 'high'}",
         nearest=_one_of(ways) if 0 < len(ways) <= MOST_WAYS_LISTED else asked,
+        asked_in_words=in_words if test.other is not None else "",
     )
 
 
@@ -83,6 +84,7 @@ def failed_set(test: SetTest, situation: Situation) -> Reason:
         asked=phrase_of(test, rules).asked,
         off=off,
         nearest=nearest,
+        nearest_tells=True,
     )
 
 

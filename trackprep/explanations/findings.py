@@ -25,6 +25,9 @@ class Reason:
         converted: The value in the rule's unit, where it was written in another.
         off: How far off it is; empty where that says nothing.
         nearest: The nearest way to meet it; empty where nobody can change it.
+        asked_in_words: What is asked, without what other declared facts make of it; empty where
+            they have no part in it.
+        nearest_tells: Whether `nearest` is counted from the declared value.
         obvious: Whether `nearest` only says again what `asked` and `off` say.
         origin: Where the value comes from.
         facts: The facts that it was worked out from, if it was.
@@ -43,6 +46,8 @@ class Reason:
     facts: tuple[Known, ...] = ()
     meanings: tuple[str, ...] = ()
     paths: tuple[str, ...] = ()
+    asked_in_words: str = ""
+    nearest_tells: bool = False
 
 
 @frozen

@@ -18,10 +18,15 @@ def rule_sentence(rule: Rule, rules: Rules) -> str:
     return " ".join([asked_sentences(rule, rules), *definitions(conditions, rules)])
 
 
-def asked_sentences(rule: Rule, rules: Rules) -> str:
-    """What the rule asks and when, without an explanation of what it names."""
+def asked_sentences(rule: Rule, rules: Rules, *, leveled: bool = True) -> str:
+    """What the rule asks and when, without an explanation of what it names.
+
+    Args:
+        leveled: Whether each sentence begins with `Required` or `Recommended`.
+    """
+    level = rule.level if leveled else ""
     return " ".join(
-        _asked_sentence(capitalized(rule.level), asked, parts, rules)
+        capitalized(_asked_sentence(level, asked, parts, rules))
         for asked, parts in _asked_alike(rule, rules)
     )
 
@@ -59,16 +64,15 @@ def _same(first: Asked, other: Asked) -> bool:
 
 
 def _asked_sentence(level: str, asked: Asked, parts: list[str], rules: Rules) -> str:
-    opening = [level]
+    opening = level
     if parts:
         first, *others = parts
-        opening = [f"{level} of the {first}"]
+        opening = f"{level} of the {first}".strip()
         if others:
-            alike = listed([f"the {other}" for other in others], "and")
-            opening = [f"{level} of the {first} and likewise of {alike}"]
-    if applies := applies_clause(asked.when, rules):
-        opening.append(applies)
-    return f"{', '.join(opening)}: {clause(asked.demand, rules)}."
+            opening += f" and likewise of {listed([f'the {other}' for other in others], 'and')}"
+    said = [text for text in (opening, applies_clause(asked.when, rules)) if text]
+    demand = f"{clause(asked.demand, rules)}."
+    return f"{', '.join(said)}: {demand}" if said else demand
 
 
 def conjuncts(when: Condition) -> list[Condition]:

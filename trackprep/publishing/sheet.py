@@ -2,14 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 from itertools import groupby
-from pathlib import PurePath
 
 from attrs import evolve
 
 from trackprep.analysis.comparisons import Comparison
 from trackprep.dates import long_form
-from trackprep.explanations.wording import capitalized, counted, label_of, value_text
-from trackprep.publishing.editions import NO_PROOF, edition_of
+from trackprep.explanations.wording import capitalized, label_of, value_text
+from trackprep.publishing.known_again import known_again
 from trackprep.publishing.passages import Base, passage
 from trackprep.reports.comparison.log import change_log
 from trackprep.reports.pages.blocks import Block, Bullets, Heading, Page, Pairs, Paragraph
@@ -42,7 +41,7 @@ def sheet_page(rules: Rules, *, base: Rules | None, since: Comparison | None) ->
         *(_changes(since) if since is not None else ()),
         *_sections(rules, None if base is None else Base(base, rules)),
         *_withdrawn(rules, base),
-        *_digests(rules),
+        *known_again(rules, "This sheet says all"),
     )
     return Page(f"{rules.title}{edition}", blocks)
 
@@ -132,18 +131,3 @@ def _withdrawn(rules: Rules, base: Rules | None) -> Iterator[Block]:
     yield Bullets(
         tuple((titles.get(name, name), reason) for name, reason in rules.withdrawn.items())
     )
-
-
-def _digests(rules: Rules) -> Iterator[Block]:
-    edition = edition_of(rules)
-    file = PurePath(rules.files[0].name).name  # whoever reads it has other folders
-    yield Heading("To know this edition again")
-    yield Paragraph(
-        f"This sheet says all {counted(len(rules.rules), 'rule')} of {file}."
-        " Whoever has that file can ask “trackprep same-edition” whether this sheet is made of it"
-        f" and unaltered. {NO_PROOF}"
-    )
-    yield Pairs((
-        ("Digest of the file", edition.bytes, ""),
-        ("Digest of the meaning", edition.meaning, ""),
-    ))  # fmt: skip

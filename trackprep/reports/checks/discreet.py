@@ -50,11 +50,13 @@ def _shortfall(shortfall: Shortfall, rules: Rules) -> Shortfall:
 
 
 def _reason(reason: Reason, rules: Rules) -> Reason:
-    """How far off it is would tell the value too; what would do does not."""
+    """How far off it is would tell the value too; what would do only where it is counted so."""
     if not any(is_private(path, rules) for path in reason.paths):
         return reason
+    tells = reason.nearest_tells or reason.asked_in_words
     return evolve(
         reason, value=KEPT, converted="", off="", obvious=False,
+        nearest="" if tells else reason.nearest, asked=reason.asked_in_words or reason.asked,
         facts=_known(reason.facts, rules),
     )  # fmt: skip
 

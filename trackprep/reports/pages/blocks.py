@@ -124,12 +124,14 @@ class Tick:
     Attributes:
         cautions: What can hurt somebody who does it: stands in front of the box.
         blocks: What else there is to know about it.
+        close: Whether it is one of many, set as close as can be read.
     """
 
     text: str
     label: str = ""
     cautions: tuple[str, ...] = ()
     blocks: tuple["Block", ...] = ()
+    close: bool = False
 
 
 @frozen
@@ -147,9 +149,14 @@ class Picture:
     lines: tuple[str, ...]
 
 
+@frozen
+class Break:
+    """Where print goes on on a new page."""
+
+
 Block: TypeAlias = (
     Heading | Paragraph | Bullets | Pairs | Facts | Picture | Table | Entry | Passage | Folded
-    | Tick
+    | Tick | Break
 )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """A page as one HTML file, which asks no network for anything and runs nothing."""
 
 from base64 import b64encode
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from hashlib import sha256
 from html import escape
 from itertools import count
@@ -10,6 +10,7 @@ from typing import assert_never
 from trackprep.reports.pages.blocks import (
     SIGNS,
     Block,
+    Break,
     Bullets,
     Entry,
     Facts,
@@ -27,43 +28,90 @@ from trackprep.reports.pages.blocks import (
 from trackprep.reports.pages.plain import printable, rider_lines
 from trackprep.reports.pages.style import STYLE
 
-_DIGEST = b64encode(sha256(STYLE.encode()).digest()).decode()
-POLICY = f"default-src 'none'; style-src 'sha256-{_DIGEST}'; base-uri 'none'; form-action 'none'"
-"""Nothing is fetched and nothing runs; the one style sheet is known by its digest."""
+_POLICY = "default-src 'none'; style-src {}; script-src {}; base-uri 'none'; form-action 'none'"
+"""Nothing is fetched; what style and script there is, is known by its digest."""
 
 
 def page_html(page: Page, *, marks: Iterable[tuple[str, str]] = ()) -> str:
     """The whole file; `marks` are names with what they say to programs."""
-    title = escaped(page.title)
     headings = [block for block in page.blocks if isinstance(block, Heading) and block.level == 2]
     links = (
         f'<li><a href="#part-{number}">{escaped(heading.text)}</a></li>'
         for number, heading in enumerate(headings, 1)
     )
-    return "\n".join([
-        "<!doctype html>",
-        '<html lang="en">',
-        "<head>",
-        '<meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
-        '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        '<meta name="referrer" content="no-referrer">',
-        *(f'<meta name="{escaped(name)}" content="{escaped(said)}">' for name, said in marks),
-        f"<title>{title}</title>",
-        f"<style>{STYLE}</style>",
-        "</head>",
-        "<body>",
-        '<a class="skip" href="#start">To the text</a>',
-        f"<header><h1>{title}</h1></header>",
+    return document(page.title, [
         *(["<nav aria-label=\"On this page\"><ul>", *links, "</ul></nav>"] if headings else []),
         '<main id="start">',
         *_blocks(page.blocks, count(1)),
         "</main>",
         *([f"<footer><p>{escaped(page.footer)}</p></footer>"] if page.footer else []),
+    ], marks=marks)  # fmt: skip
+
+
+def document(
+    title: str,
+    body: Iterable[str],
+    *,
+    marks: Iterable[tuple[str, str]] = (),
+    style: str = "",
+    scripts: Sequence[str] = (),
+) -> str:
+    """A whole file in the frame of every page.
+
+    Args:
+        body: The HTML under the title, with an element of the id `start`.
+        marks: Names with what they say to programs.
+        style: More than the style of every page.
+        scripts: The only ones that may run. The first stands at the end; it may put in the others.
+    """
+    title = escaped(title)
+    looks = STYLE + style
+    policy = _POLICY.format(_known(looks), " ".join(map(_known, scripts)) or "'none'")
+    return "\n".join([
+        "<!doctype html>",
+        '<html lang="en">',
+        "<head>",
+        '<meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        '<meta name="referrer" content="no-referrer">',
+        *(f'<meta name="{escaped(name)}" content="{escaped(said)}">' for name, said in marks),
+        f"<title>{title}</title>",
+        f"<style>{looks}</style>",
+        "</head>",
+        "<body>",
+        '<a class="skip" href="#start">To the text</a>',
+        f"<header><h1>{title}</h1></header>",
+        *body,
+        *(f"<script>{script}</script>" for script in scripts[:1]),
         "</body>",
         "</html>",
         "",
     ])  # fmt: skip
+
+
+def _known(text: str) -> str:
+    """How a policy names a style or a script that stands in the page."""
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+def blocks_html(
+    blocks: Iterable[Block], numbers: Iterator[int], names: str | None = None
+) -> Iterator[str]:
+    """The blocks alone, for a page with a frame of its own.
+
+    Args:
+        numbers: What the headings are numbered by, to be pointed at.
+        names: What stands before the name of a passage in the id that it is pointed at by.
+    """
+    for block in blocks:
+        if names is not None and isinstance(block, Passage):
+            yield f'<div class="passage" id="{escaped(names + block.name)}" tabindex="-1">'
+            yield f"<h3>{_titled(block.title, block.name)}</h3>"
+            yield from _blocks(block.blocks, numbers)
+            yield "</div>"
+        else:
+            yield from _block(block, numbers)
 
 
 def table_html(table: Table) -> str:
@@ -118,6 +166,8 @@ def _block(block: Block, numbers: Iterator[int]) -> Iterator[str]:
             yield "</div>"
         case Tick():
             yield from _tick(block, numbers)
+        case Break():
+            yield '<hr class="break">'
         case Folded(summary, inner, _):
             yield f"<details><summary>{escaped(summary)}</summary>"
             yield from _blocks(inner, numbers)
@@ -169,7 +219,7 @@ def _titled(title: str, name: str) -> str:
 
 def _tick(tick: Tick, numbers: Iterator[int]) -> Iterator[str]:
     """Its box can be ticked on a screen too, which needs no script; nothing keeps it."""
-    yield '<div class="task">'
+    yield f'<div class="task{" close" if tick.close else ""}">'
     for caution in tick.cautions:
         yield f'<p class="caution">{_labelled("Caution", caution, "warning")}</p>'
     said = _labelled(tick.label, tick.text)

@@ -6,6 +6,7 @@ from typing import assert_never
 
 from trackprep.reports.pages.blocks import (
     Block,
+    Break,
     Bullets,
     Entry,
     Facts,
@@ -81,10 +82,12 @@ def _block(block: Block, whole: bool) -> Iterator[str]:
             said = f"{'#' * level} {escaped(title)}"
             yield f"{said} (`{_coded(name)}`): {badge}" if name else f"{said} {badge.capitalize()}"
             yield from _blocks(inner, whole)
-        case Tick(text, label, cautions, inner):
+        case Tick(text, label, cautions, inner, _):
             yield from (_labelled("Caution", caution) for caution in cautions)
             below = "\n".join(_blocks(inner, whole)).splitlines()
             yield "\n".join([f"- [ ] {_labelled(label, text)}", *(f"  {line}" for line in below)])
+        case Break():
+            yield "---"
         case Folded(_, inner, instead):
             yield from _blocks(inner, whole) if whole else (escaped(instead),)
         case _:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, assert_never
 from trackprep.frozen import frozen
 from trackprep.reports.pages.blocks import (
     Block,
+    Break,
     Bullets,
     Entry,
     Facts,
@@ -29,6 +30,7 @@ NARROW = 60
 """Below so many columns indents are halved."""
 STEP = 4
 BOX = "☐"
+RULE = "─" * 20
 HANGING = 2
 
 _COLOURS: dict[Tone, str] = {
@@ -141,6 +143,8 @@ def _block(block: Block, indent: int, whole: bool) -> Iterator[Line]:
             yield from _blocks(inner, indent + STEP, whole)
         case Tick():
             yield from _tick(block, indent + HANGING, whole)
+        case Break():
+            yield from (BLANK, Line(RULE, indent), BLANK)
         case Folded(_, inner, instead):
             yield from _blocks(inner, indent, whole) if whole else (Line(instead, indent),)
         case _:

@@ -43,6 +43,10 @@ article { margin: .8rem 0; padding: .8rem 1rem; background: var(--raised);
 .tick input { flex: none; width: 1.2em; height: 1.2em; margin: .15em 0 0; }
 .tick span { min-width: 0; }
 .task dl, .task ul { margin: .3em 0 .3em 1.8rem; font-size: .925em; }
+.close dl { display: block; }
+.close dt, .close dd { display: inline; margin: 0; } .close dt::after { content: ": "; }
+.close dd::after { content: "\\a"; white-space: pre; }
+.close ul { padding: 0 0 0 .5rem; list-style: none; border-left: .25rem solid var(--warning); }
 .caution { padding: .3rem .7rem; border: 2px solid var(--warning); border-radius: .3rem; }
 p { margin: .5rem 0; }
 .passage { margin: 0; padding: .2rem 0 .4rem; border-bottom: 1px solid var(--line);
@@ -72,6 +76,7 @@ figure svg[viewBox] { min-width: 34rem; height: auto; }
 .season .not-met:not(.edge) { fill: var(--stricter); }
 .season .edge.not-met { stroke: var(--stricter); }
 @media print { .season rect { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
+.break { margin: 3rem 0; border: 0; border-top: 3px double var(--line); }
 figcaption { color: var(--soft); font-size: .9rem; }
 footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft); }
 @media (max-width: 34rem) {
@@ -91,6 +96,18 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   nav, .skip { display: none; }
   h2, h3 { break-after: avoid; }
   .tick { min-height: 0; }
+  .close { margin: 0; padding: 1pt 0 1pt 1.5em; font-size: 8.5pt; line-height: 1.25; }
+  .close .tick, .close dl { display: inline; font-size: 1em; margin: 0; }
+  .close .tick input { margin: 0 .5em 0 -1.5em; font-size: inherit; width: 1em; height: 1em;
+    vertical-align: -.1em; }
+  .close dd::after { content: " "; }
+  .close .caution { margin: 0 0 1pt -1.5em; padding: 0 .3rem; border-width: 1px; }
+  .close ul { margin: 0; font-size: 1em; }
+  main:has(.close) h2 { margin: 0; font-size: 12pt; }
+  main:has(.close) h3 { margin: 5pt 0 1pt; font-size: 10pt; }
+  main:has(.close) > p, main:has(.close) > dl { margin: 2pt 0; font-size: 9pt; line-height: 1.25; }
+  body:has(.close) h1 { margin: 0; font-size: 12pt; }
+  .break { margin: 0; border: 0; break-after: page; }
   details:not([open]) { display: none; }
   summary { list-style: none; color: var(--ink); }
 }
