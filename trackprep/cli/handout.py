@@ -2,22 +2,37 @@
 
 import os
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from datetime import date
 from pathlib import Path
 
+from attrs import evolve
+
 import trackprep
-from trackprep.cli.calls import CallError, CallParser, add_ruleset
+from trackprep.cli.calls import CallError, CallParser, add_ruleset, day_of
+from trackprep.cli.riders import rider_files
 from trackprep.cli.rulesets import for_riders, own, refuse_vocabulary
 from trackprep.cli.terminal import note
 from trackprep.cli.writing import write_new
-from trackprep.publishing.papers import Event, Paper, papers
+from trackprep.dates import long_form
+from trackprep.publishing.papers import Event, Paper, declaring, papers
+from trackprep.publishing.presented import Presented
+from trackprep.reports.checks.discreet import discreet_problem
+from trackprep.reports.club.page import told
 from trackprep.reports.comparison.editions import editions_of
+from trackprep.rider.joining import Joined, joined, read_one
 from trackprep.rules.own_file import OwnFile
 from trackprep.ruleset import Ruleset
 
+WITH_PROBLEMS = 2
+
 
 def arguments(parser: CallParser) -> None:
-    """RULESET… -o DIR [--since OLD]… [--overwrite]."""
+    """RULESET… -o DIR [--since OLD]… [--riders PATH…] [--on DATE] [--overwrite]."""
+    parser.epilog = (
+        "Ends with 0 if all is written, 2 if the call has a problem and nothing is written, or if a"
+        " rider's file has one: then all is written, and that rider's page says what is wrong."
+    )
     add_ruleset(parser, several=True)
     parser.add_argument(
         "-o", "--output", metavar="DIR", required=True,
@@ -28,19 +43,33 @@ def arguments(parser: CallParser) -> None:
         help="an earlier edition: the sheet says what changed since; with several rulesets, once"
         " for each, of the same name",
     )  # fmt: skip
+    parser.add_argument(
+        "--riders", metavar="RIDER", nargs="+", action="extend", default=[],
+        help="declarations, or folders of them: the inspector gets one page a rider, in files of"
+        " their own",
+    )  # fmt: skip
+    parser.add_argument(
+        "--on", metavar="DATE", help="the day of the event, such as 2026-06-14; for riders else"
+        " today"
+    )  # fmt: skip
     parser.add_argument("--overwrite", action="store_true", help="write over files that are there")
 
 
 def run(call: Namespace) -> int:
-    """Writes the papers, all or none of them; 0."""
+    """Writes the papers, all or none of them; the exit code tells of problems in riders' files."""
     files = [_with_rules(name) for name in call.rulesets]
     names = [each.rules.name for each in files]
     if twice := next((name for name in names if names.count(name) > 1), None):
         raise CallError(f"two of the rulesets are called `{twice}`", "hand out one at a time")
     earlier = _earlier(call.since, names)
-    made = [paper for each in files for paper in papers(_event(each, earlier))]
+    events = [_event(each, earlier) for each in files]
+    if call.on is not None:
+        events = [evolve(event, day=day_of(call.on)) for event in events]
+    if call.riders:
+        events = _with_riders(events, call)
+    made = [*(paper for event in events for paper in papers(event)), declaring(events)]
     _write(Path(call.output), made, overwrite=call.overwrite)
-    return 0
+    return WITH_PROBLEMS if _tell_problems(events) else 0
 
 
 def _with_rules(name: str) -> OwnFile:
@@ -74,6 +103,56 @@ def _event(file: OwnFile, earlier: dict[str, Ruleset]) -> Event:
     if editions is not None and editions.warns:
         note(f"Warning: {editions.text}")
     return Event(file.rules, file.base, since)
+
+
+# ---- riders -----------------------------------------------------------------
+
+
+def _with_riders(events: Sequence[Event], call: Namespace) -> list[Event]:
+    """The events with their riders, for the day that the call names, else for today."""
+    day = events[0].day
+    if day is None:
+        day = date.today()
+        note(f"For riders as of today, {long_form(day)}, as no other day was asked for with --on.")
+    paths = rider_files(call.riders)
+    rules = [event.rules for event in events]
+    riders = joined(read_one(path, rules) for path in paths)
+    return [
+        evolve(event, day=day, riders=tuple(_presented(event, number, riders, day)))
+        for number, event in enumerate(events)
+    ]
+
+
+def _presented(
+    event: Event, number: int, riders: Sequence[Joined], day: date
+) -> Iterator[Presented]:
+    """The riders with what the rules of the event, the one of that number, answer."""
+    ruleset = Ruleset(event.rules)
+    for rider in riders:
+        if rider.problems:
+            yield Presented(rider.title, None, rider.problems)
+        else:
+            yield Presented(rider.title, ruleset.check(rider.declarations[number], on=day))
+
+
+def _tell_problems(events: Sequence[Event]) -> bool:
+    """Tells what is wrong in riders' files, each once; whether anything is."""
+    rulesets = [event.rules for event in events]
+    found = [
+        f"{rider.title}: {said}"
+        for event in events
+        for rider in event.riders
+        for said in (
+            *(told(problem, rulesets) for problem in rider.problems),
+            *(discreet_problem(late, event.rules) for late in rider.late),
+        )
+    ]
+    for text in dict.fromkeys(found):
+        note(text)
+    return bool(found)
+
+
+# ---- files ------------------------------------------------------------------
 
 
 def _write(folder: Path, made: Sequence[Paper], *, overwrite: bool) -> None:

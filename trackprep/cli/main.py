@@ -22,7 +22,7 @@ SUMMARIES = {
     "read-back": "say each rule as a plain sentence",
     "neaten": "put files into the one layout, in place",
     "compare": "show how rulesets differ, and where a rider is ready",
-    "handout": "write the sheet of an event, to put on the web and to print",
+    "handout": "write the papers of an event, to put on the web and to print",
     "same-edition": "tell whether a sheet or a rule file is the edition that you have",
     "ask": "ask a rider what the rules of an event still have to know",
     "blank": "write an empty declaration with what a ruleset asks",

@@ -5,6 +5,7 @@ of its text with that digest left out, with plain line ends, and none at the end
 """
 
 import re
+from collections.abc import Iterable
 from html import unescape
 
 from trackprep.digests import digest_of
@@ -17,7 +18,8 @@ from trackprep.reports.pages.plain import printable
 
 OWN = "sha256/paper-1"
 _UNKNOWN = "0" * 64
-_NAMES = ("ruleset", "edition", "bytes", "meaning", "paper")
+_EDITION = ("ruleset", "edition", "bytes", "meaning")
+_NAMES = (*_EDITION, "paper")
 _META = re.compile(r'<meta name="trackprep-([a-z]+)" content="([^"]*)">')
 _FOOT = re.compile(r"\n```\n((?:trackprep-[a-z]+:[^\n]*\n)+)```\n\Z")
 _LINE = re.compile(r"trackprep-([a-z]+): ?([^\n]*)\n")
@@ -26,22 +28,33 @@ _PAPER = re.compile(rf"{OWN}:([0-9a-f]{{64}})")
 
 @frozen
 class Carried:
-    """What a paper says that it is, and whether it is as it was made."""
+    """What a paper says that it is, and whether it is as it was made.
 
-    edition: Edition
+    Attributes:
+        editions: One for each event that it is about.
+    """
+
+    editions: tuple[Edition, ...]
     unaltered: bool
 
 
 def marked_html(page: Page, edition: Edition) -> str:
     """The page as an HTML file that carries its digests in its head."""
-    marks = [(f"trackprep-{name}", said) for name, said in _said(edition)]
-    return _sealed(page_html(page, marks=marks))
+    return sealed(page_html(page, marks=marks_of([edition])))
+
+
+def marks_of(editions: Iterable[Edition]) -> list[tuple[str, str]]:
+    """What the head of an HTML file carries, to be `sealed`."""
+    said = [(name, text) for edition in editions for name, text in _said(edition)]
+    return [
+        (f"trackprep-{name}", text) for name, text in [*said, (_NAMES[-1], f"{OWN}:{_UNKNOWN}")]
+    ]
 
 
 def marked_markdown(page: Page, edition: Edition) -> str:
     """The page as Markdown that carries its digests at its foot."""
-    lines = "".join(f"trackprep-{name}: {said}\n" for name, said in _said(edition))
-    return _sealed(f"{page_markdown(page, whole=True)}\n```\n{lines}```\n")
+    lines = "".join(f"{name}: {said}\n" for name, said in marks_of([edition]))
+    return sealed(f"{page_markdown(page, whole=True)}\n```\n{lines}```\n")
 
 
 def carried(text: str) -> Carried | None:
@@ -57,23 +70,26 @@ def carried(text: str) -> Carried | None:
     else:
         foot = _FOOT.search(plain)
         found = _LINE.findall(foot[1]) if foot is not None else []
-    said = dict(found)
-    if len(found) != len(_NAMES) or set(said) != set(_NAMES):
-        return None
-    own = _PAPER.fullmatch(said.pop("paper"))
-    if own is None:
+    *said, own = found or [("", "")]
+    editions = [said[at : at + len(_EDITION)] for at in range(0, len(said), len(_EDITION))]
+    known = editions and all(tuple(name for name, _ in one) == _EDITION for one in editions)
+    digest = _PAPER.fullmatch(own[1]) if own[0] == _NAMES[-1] else None
+    if not known or digest is None:
         return None
     blank = _with_own(plain, _UNKNOWN)
-    return Carried(Edition(**said), digest_of(blank.encode()) == own[1])
+    return Carried(
+        tuple(Edition(*(text for _, text in one)) for one in editions),
+        digest_of(blank.encode()) == digest[1],
+    )
 
 
 def _said(edition: Edition) -> list[tuple[str, str]]:
-    said = (edition.ruleset, edition.edition, edition.bytes, edition.meaning, f"{OWN}:{_UNKNOWN}")
+    said = (edition.ruleset, edition.edition, edition.bytes, edition.meaning)
     texts = (" ".join(printable(text).split()) for text in said)
-    return list(zip(_NAMES, texts, strict=True))
+    return list(zip(_EDITION, texts, strict=True))
 
 
-def _sealed(text: str) -> str:
+def sealed(text: str) -> str:
     """The text with its own digest in place of the unknown one."""
     plain = _plain(text)
     return _with_own(plain, digest_of(plain.encode()))

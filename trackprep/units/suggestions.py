@@ -71,6 +71,11 @@ _NO_GUESS = frozenset({"mil", "mils", "db(c)"})
 millimetre to others, and a sound level weighted by C is not one weighted by A."""
 
 
+def other_words(unit_name: str) -> tuple[str, ...]:
+    """What people write for the unit so named that is none of its spellings: `kilo` for `kg`."""
+    return tuple(_WORDS.get("deg" if unit_name == "°" else unit_name, "").split())
+
+
 def nearest_unit(text: str) -> str | None:
     """The spelling that somebody most likely meant: `years` for `yrs`, `mm` for `MM`.
 

@@ -95,6 +95,10 @@ class PlainRuleset:
         """The number of the node that the condition is in `data`."""
         return self._nodes.condition(condition)
 
+    def term(self, term: Term) -> int:
+        """The number of the node that the term is in `data`."""
+        return self._nodes.term(term)
+
     def data(self) -> dict[str, Plain]:
         """As `plain_rules`, with the nodes of every condition that was asked for."""
         facts = [

@@ -1,0 +1,464 @@
+"""The pressure log in the browser: the figures, sentences and lines of Python's."""
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import trackprep
+from trackprep.measures.bench import Bench
+from trackprep.measures.inputs import InputError
+from trackprep.pressures.advice import advice
+from trackprep.pressures.log import Log, figure_lines, read_log, reading_line
+from trackprep.pressures.pages import COLD, road_line
+from trackprep.pressures.plain import plain_pressures, pressure_units
+from trackprep.pressures.setting import Setting, dangers_now, setting
+from trackprep.pressures.tyres import TYRES, Figures, Reading
+from trackprep.publishing.form.script import form_pieces
+from trackprep.publishing.form.units import plain_units
+from trackprep.rules.values import Amount
+from trackprep.units import SPELLINGS, from_base, read_quantity, to_base
+
+Call: TypeAlias = Callable[..., Any]
+
+STANDARD = trackprep.read_ruleset("standard").rules
+FORM = {"units": plain_units(pressure_units()), "pressures": plain_pressures()}
+FEW = settings(max_examples=30, deadline=None)
+FIGURES = ("figure", "given_at", "given_altitude", "least", "sidewall", "road", "hot_target")
+LAW = "law of Gay-Lussac with the standard atmosphere of NIST SP 811, computed"
+ISA = "ISO 2533, the standard atmosphere, computed"
+
+READ = """(form, text, air, altitude) => {
+  const plain = (its) => its && [rationalText(its.value), its.unit];
+  const plainAll = (figures) => Object.fromEntries(Object.entries(figures)
+    .filter(([, its]) => its).map(([name, its]) => [name.replace("-", "_"), plain(its)]));
+  const log = readPressureLog(text, form);
+  const gauges = new Gauges(form);
+  const bench = new PressureBench(gauges);
+  const here = ["air", "altitude"].map((name, at) =>
+    ([air, altitude][at] ? gauges.read(name, [air, altitude][at]) : undefined));
+  const days = [...new Set(log.readings.map(({ day }) => day))].sort();
+  const settingOf = (tyre) => {
+    try {
+      const found = pressureSetting(gauges, tyre, log.figures[tyre], ...here);
+      return found && {
+        equals: plain(found.equals), goal: plain(found.goal), thumb: plain(found.thumb),
+        later: found.later.map((row) => row.map(plain)), cautions: found.cautions,
+        said: [found.equals, found.goal].map((one) => bench.said(one)),
+        working: found.steps.map(({ text }) => text),
+      };
+    } catch (why) {
+      if (why instanceof PressureFault) return "none";
+      throw why;
+    }
+  };
+  return {
+    figures: LOG_TYRES.map((tyre) => plainAll(log.figures[tyre])),
+    readings: log.readings.map(({ figures, pressure, air, warm, altitude, ...its }) => ({
+      ...its, pressure: plain(pressure), air: plain(air), warm: plain(warm),
+      altitude: plain(altitude), figures: plainAll(figures),
+    })),
+    problems: log.problems.map(({ line }) => line),
+    lines: [
+      ...LOG_TYRES.flatMap((tyre) => figureLines(tyre, log.figures[tyre], gauges)),
+      ...log.readings.map((reading) => readingLine(reading, gauges)),
+    ],
+    advice: days.flatMap((day) => {
+      const its = pressureDay(log, day);
+      return its.readings.map((reading) => {
+        const found = pressureAdvice(gauges, its, reading);
+        return {
+          do: found.do, says: found.says, goal: plain(found.goal), cautions: found.cautions,
+        };
+      });
+    }),
+    road: [roadPressureLine(bench, log.figures),
+      ...days.map((day) => roadPressureLine(bench, pressureDay(log, day).figures))],
+    settings: LOG_TYRES.map(settingOf),
+  };
+}"""
+
+
+def read(call: Call, text: str, air: str = "9 °C", altitude: str = "") -> Any:
+    return call(READ, FORM, text, air, altitude)
+
+
+def of(text: str) -> Amount:
+    number, unit = read_quantity(text)
+    return Amount(to_base(number, unit), unit, text)
+
+
+# ---- Python's, in the same form ------------------------------------------------------
+
+
+def plain(amount: Amount | None) -> list[str] | None:
+    return None if amount is None else [str(amount.value), amount.unit.name]
+
+
+def plain_figures(figures: Figures) -> dict[str, Any]:
+    found = {name: plain(getattr(figures, name)) for name in FIGURES}
+    return {name: its for name, its in found.items() if its}
+
+
+def plain_reading(reading: Reading) -> dict[str, Any]:
+    found = {
+        "day": reading.day.isoformat(), "at": f"{reading.at:%H:%M}", "tyre": reading.tyre,
+        "state": reading.state, "set": reading.was_set, "note": reading.note,
+        "pressure": plain(reading.pressure), "air": plain(reading.air),
+        "warm": plain(reading.warm), "altitude": plain(reading.altitude),
+        "figures": plain_figures(reading.figures),
+    }  # fmt: skip
+    return {name: its for name, its in found.items() if its is not None}
+
+
+IN_THE_BROWSER = {
+    "read again with `--air`.": "note the reading again with it.",
+    **{f"`trackprep pressures figure {tyre} …`.": "note it under “Figures”." for tyre in TYRES},
+}
+"""What a command is called for there, and what is said instead in a page."""
+
+
+def advised(log: Log) -> Iterator[dict[str, Any] | None]:
+    """The advice on every reading by day and clock; None of what is left to the command line."""
+    for its_day in log.days():
+        day = log.day(its_day)
+        for reading in day.readings:
+            if reading.state == "hot" and reading.figures.hot_target is not None:
+                yield None
+                continue
+            try:
+                found = advice(Bench(STANDARD, its_day, {}), day, reading)
+            except InputError:
+                yield {"do": "nothing known"}
+                continue
+            says = found.says
+            for words, instead in IN_THE_BROWSER.items():
+                says = says.replace(words, instead)
+            yield {
+                "do": found.do, "says": says, "goal": plain(found.goal),
+                "cautions": [*found.cautions],
+            }  # fmt: skip
+
+
+def set_now(figures: Figures, tyre: Any, air: Amount, altitude: Amount | None) -> Any:
+    if figures.figure is None:
+        return None
+    bench = Bench(STANDARD, date(2026, 6, 14), {})
+    try:
+        return setting(bench, tyre, figures, air, altitude), bench
+    except InputError:
+        return "none"
+
+
+def agree_on_setting(told: Any, expected: Any) -> None:
+    if not isinstance(expected, tuple):
+        assert told == expected
+        return
+    its, bench = expected
+    assert isinstance(its, Setting)
+    assert told["equals"] == plain(its.equals)
+    assert told["goal"] == plain(its.goal)
+    assert told["thumb"] == plain(its.thumb)
+    assert told["later"] == [[plain(one) for one in row] for row in its.later]
+    assert told["cautions"] == [*dangers_now(its), COLD, *bench.cautions]
+    working = [f"{step.numbers} = {step.shown}" for step in bench.steps if step.numbers]
+    for line in told["working"]:
+        assert any(line.endswith(one) for one in working), line
+
+
+def agree(call: Call, text: str, air: str = "9 °C", altitude: str = "") -> Any:
+    """What the page makes of a log, which is what Python makes of it."""
+    found = read(call, text, air, altitude)
+    log = read_log(text, "log", STANDARD)
+    assert found["figures"] == [plain_figures(log.figures[tyre]) for tyre in TYRES]
+    assert [{name: its for name, its in one.items() if its is not None}
+            for one in found["readings"]] == [*map(plain_reading, log.readings)]  # fmt: skip
+    assert found["problems"] == [problem.place.line for problem in log.problems if problem.place]
+    assert found["lines"] == [
+        *(line for tyre in TYRES for line in figure_lines(tyre, log.figures[tyre])),
+        *map(reading_line, log.readings),
+    ]
+    for told, expected in zip(found["advice"], advised(log), strict=True):
+        assert expected is None or told | expected == told, told
+        if expected is None:
+            assert (told["do"], told["goal"]) == ("hands off", None)
+    days = [log.day(day).figures for day in log.days()]
+    assert found["road"] == [*map(road_line, [log.figures, *days])]
+    here = of(altitude) if altitude else None
+    for told, tyre in zip(found["settings"], TYRES, strict=True):
+        agree_on_setting(told, set_now(log.figures[tyre], tyre, of(air), here))
+    return found
+
+
+# ---- logs made at random -------------------------------------------------------------
+
+NUMERALS = st.one_of(
+    st.sampled_from(["31", "29.6", "26", "42", "36", "2.1", "200", "1 1/4", "0.001", "0"]),
+    st.decimals(min_value="0.01", max_value=400, places=2).map(str),
+    st.fractions(min_value=1, max_value=50, max_denominator=64).map(str),
+)
+PRESSURES = st.builds(
+    lambda number, gap, unit: f"{number}{gap}{unit}",
+    NUMERALS, st.sampled_from(["", " "]),
+    st.sampled_from(["psi", "bar", "kPa", "psi", "kgf/cm²", "mbar", "lbf/in^2", "MPa", "inHg"]),
+)  # fmt: skip
+DEGREES = st.builds(
+    lambda number, unit: f"{number}{unit}",
+    st.one_of(st.integers(-30, 120).map(str), st.just("48.2"), st.just("20")),
+    st.sampled_from([" °C", "C", "c", " °F", "F", " degC", "℃", " K"]),
+)
+HEIGHTS = st.builds(
+    lambda number, unit: f"{number} {unit}",
+    st.sampled_from(["0", "600", "1000", "-50", "1500", "328.5", "60000"]),
+    st.sampled_from(["m", "ft", "m"]),
+)
+TYRE_NAMES = st.sampled_from(TYRES)
+FIGURE_LINES = st.builds(
+    lambda tyre, figure, at, up: f"{tyre} figure is {figure}{at}{up}",
+    TYRE_NAMES, PRESSURES,
+    st.one_of(st.just(""), DEGREES.map(" at {}".format)),
+    st.one_of(st.just(""), st.just(""), HEIGHTS.map(" altitude {}".format)),
+)  # fmt: skip
+OTHER_LINES = st.builds(
+    lambda tyre, what, figure: f"{tyre} {what} is {figure}",
+    TYRE_NAMES, st.sampled_from(["least", "sidewall", "road", "hot target"]), PRESSURES,
+)  # fmt: skip
+READING_LINES = st.builds(
+    lambda day, at, tyre, verb, pressure, state, more, note: (
+        f"on 2026-06-{day} at {at} {tyre} {verb} {pressure} {state}{''.join(more)}{note}"
+    ),
+    st.sampled_from(["13", "14"]), st.sampled_from(["08:10", "8:10", "08:12", "09:00", "23:59"]),
+    TYRE_NAMES, st.sampled_from(["is", "set to"]), PRESSURES, st.sampled_from(["cold", "hot"]),
+    st.tuples(
+        st.one_of(DEGREES.map(" air {}".format), st.just("")),
+        st.one_of(st.just(""), DEGREES.map(" tyre {}".format)),
+        st.one_of(st.just(""), HEIGHTS.map(" altitude {}".format)),
+    ),
+    st.sampled_from(["", "  # before the first ride", " #", "# two  spaces, Ä"]),
+)  # fmt: skip
+ODD_LINES = st.one_of(
+    st.text(max_size=12),
+    st.sampled_from([
+        "# a comment", "", "   ", "front figure is 31", "front least is 26 psi at 20 °C",
+        "on 2026-06-31 at 08:10 front is 30 psi cold",
+        "on 2026-06-14 at 24:00 front is 30 psi cold",
+        "on 2026-06-14 at 08:10 front is 30 psi cold air 9 °C air 10 °C",
+        "on 2026-06-14 at 08:10 front is 30 psi cold windy", "rear  figure   is 2 bar",
+        "front figure is 31 \x1bpsi", "front figure is - 5 psi", "front figure is 31 kg",
+        "front figure is 5 °C", "front figure is 123456789012345678901 psi",
+        "front road is 3,1 psi",
+        "front figure is at 20 °C", "front figure is 31 psi at", "\tfront least is 26\tpsi",
+        "front figure is 1/3 psi at -500 °C", "front figure is 31 psi at 0 K",
+    ]),
+)  # fmt: skip
+LINES = st.one_of(FIGURE_LINES, FIGURE_LINES, OTHER_LINES, READING_LINES, READING_LINES, ODD_LINES)
+ENDS = st.sampled_from(["\n", "\n", "\n", "\r\n", ""])
+AIRS = st.sampled_from(["9 °C", "-20 °C", "20 °C", "48.2 °F", "5/3 °F", "35 °C", "300 K"])
+LOGS = st.builds(lambda lines, end: "\n".join(lines) + end, st.lists(LINES, max_size=9), ENDS)
+
+
+@FEW
+@given(LOGS, AIRS, st.one_of(st.just(""), HEIGHTS))
+def test_any_log_is_what_it_is_in_python(call: Call, text: str, air: str, altitude: str) -> None:
+    agree(call, text, air, altitude)
+
+
+SOUND = st.lists(st.one_of(FIGURE_LINES, OTHER_LINES, READING_LINES), min_size=1, max_size=6)
+
+
+@FEW
+@given(SOUND)
+def test_python_reads_what_the_page_writes(call: Call, lines: list[str]) -> None:
+    """What was typed is written anew by the page, and means the same to Python."""
+    text = "".join(f"{line}\n" for line in lines)
+    found = read(call, text)
+    written = call("(form, lines) => withLogLines('', lines, form)", FORM, found["lines"])
+    log = read_log(written, "log", STANDARD)
+    assert not log.problems
+    before = read_log(text, "log", STANDARD)
+    assert log.figures == before.figures
+    assert [reading.pressure for reading in log.readings] == [
+        reading.pressure for reading in before.readings
+    ]
+
+
+# ---- what is published ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("figure", "given_at", "air", "expected", "source"), [
+    ("30 psi", "70 °F", "80 °F", "30.8438", LAW),
+    ("32 psi", "70 °F", "60 °F", "31.1184", LAW),
+    ("2.1 bar", "20 °C", "80 °C", "2.73720", LAW),
+    ("2.5 bar", "20 °C", "0 °C", "2.26031", LAW),
+])  # fmt: skip
+def test_what_a_figure_equals_now(
+    call: Call, figure: str, given_at: str, air: str, expected: str, source: str
+) -> None:
+    found = read(call, f"front figure is {figure} at {given_at}\n", air)["settings"][0]
+    value, unit = found["equals"]
+    number = from_base(Fraction(value), SPELLINGS[unit])
+    assert abs(number - Fraction(expected)) <= Fraction(
+        1, 2 * 10 ** len(expected.partition(".")[2])
+    ), source
+
+
+def test_higher_up_the_same_air_shows_more(call: Call) -> None:
+    text = "front figure is 31 psi at 20 °C altitude 0 m\n"
+    found = read(call, text, "20 °C", "1000 m")["settings"][0]
+    more = from_base(Fraction(found["equals"][0]) - of("31 psi").value, SPELLINGS["psi"])
+    assert abs(more - Fraction("1.661")) <= Fraction(1, 2000), ISA
+
+
+def test_the_day_of_the_readme(call: Call) -> None:
+    text = (
+        "front figure is 31 psi at 20 °C\nfront least is 26 psi\nfront sidewall is 42 psi\n"
+        "front road is 36 psi\n"
+        "on 2026-06-14 at 08:10 front is 30.2 psi cold air 9 °C altitude 600 m\n"
+    )
+    found = agree(call, text, "9 °C", "600 m")
+    assert found["settings"][0]["said"] == [
+        "about 29.3 psi (2.02 bar, 202 kPa)", "29.3 psi (about 2.02 bar, 202 kPa)",
+    ]  # fmt: skip
+    assert found["advice"][0]["do"] == "bleed"
+    assert "set the front tyre to 36 psi" in found["road"][0]
+
+
+# ---- the log stays -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("text", ["", "front road is 36 psi\n", "front road is 36 p", "# odd\r\n"])
+def test_lines_are_only_added_at_the_end(call: Call, text: str) -> None:
+    added = call("(form, text) => withLogLines(text, ['rear road is 2.5 bar'], form)", FORM, text)
+    assert added.startswith(text)
+    assert added.endswith("\nrear road is 2.5 bar\n")
+    assert read_log(added, "log", STANDARD).figures["rear"].road == of("2.5 bar")
+
+
+def test_a_log_of_another_device_loses_no_line_of_either(call: Call) -> None:
+    one = "front road is 36 psi\n"
+    both = "(form, one, other) => withLogOf(one, other, form)"
+    assert call(both, FORM, "", one) == one
+    assert call(both, FORM, one, one) == one
+    assert (
+        call(both, FORM, one, f"\ufeff{one}rear road is 40 psi\r\n")
+        == one + "rear road is 40 psi\n"
+    )
+    other = "rear road is 40 psi\n# mine\n"
+    assert call(both, FORM, one, other + one) == one + other
+
+
+# ---- the part of the page ------------------------------------------------------------
+
+BUILD = """(form, text, system) => {
+  document.body.replaceChildren(element("main", {}));
+  window.logs = [];
+  const onChange = (now) => window.logs.push(now);
+  pressureSection(document.querySelector("main"), { ...form, text, system, onChange });
+}"""
+
+
+@pytest.fixture(scope="module")
+def opened(browser: Any) -> Iterator[Any]:
+    """A page that has the scripts, to click in."""
+    page = browser.new_page()
+    page.on("pageerror", lambda error: pytest.fail(str(error)))
+    page.set_content(f"<script>{form_pieces()}</script>")
+    yield page
+    page.close()
+
+
+def built(opened: Any, text: str = "", system: str = "imperial") -> Any:
+    """The part, with what a log says already."""
+    opened.evaluate(f"given => ({BUILD})(...given)", [FORM, text, system])
+    return opened.locator("main")
+
+
+def test_figures_and_a_reading_are_noted_and_answered(opened: Any) -> None:
+    place = built(opened)
+    figures = place.get_by_role("group", name="Note figures of a tyre")
+    figures.get_by_label("The tyre maker's figure for the track, cold", exact=True).fill("31")
+    given_at = figures.get_by_label("The temperature for which the maker gives", exact=False)
+    given_at.first.fill("20C")
+    figures.get_by_label("The least pressure that the tyre's maker").first.fill("26")
+    figures.get_by_label("The maximum that stands on the sidewall").first.fill("2.9 bar")
+    figures.get_by_role("button", name="Note these figures").click()
+    assert not figures.get_by_role("textbox").first.input_value()
+    place.locator("#now-air").fill("9 °C")
+    place.locator("#now-air").press("Tab")
+    assert "Front tyre: set 29.3 psi" in place.inner_text()
+    assert "Pressure of the air at an altitude" not in place.text_content()
+    place.locator("#now-altitude").fill("600 m")
+    place.locator("#now-altitude").press("Tab")
+    assert "Pressure of the air at an altitude" in place.text_content()
+    readings = place.get_by_role("group", name="Note a reading")
+    readings.get_by_label("What the gauge shows", exact=True).fill("30.2")
+    readings.get_by_label("The temperature of the air, in the shade", exact=True).fill("9C")
+    readings.get_by_label("How high the paddock lies", exact=True).fill("600 m")
+    readings.get_by_label("Note", exact=True).fill("before the first ride\n#1")
+    readings.get_by_label("Note", exact=True).press("Enter")
+    answer = place.locator("[aria-live]").filter(has_text="Bleed 0.9 psi")
+    assert "cold, to 29.3 psi" in answer.inner_text()
+    log = read_log(opened.evaluate("() => window.logs.at(-1)"), "log", STANDARD)
+    assert not log.problems
+    assert log.figures["front"].sidewall == of("2.9 bar")
+    [reading] = log.readings
+    assert (reading.pressure, reading.air, reading.altitude) == (
+        of("30.2 psi"), of("9 °C"), of("600 m"),
+    )  # fmt: skip
+    assert reading.note == "before the first ride #1"
+    assert place.get_by_role("region", name="The pressure log").inner_text().strip() == (
+        opened.evaluate("() => window.logs.at(-1)").strip()
+    )
+
+
+def test_what_is_wrong_is_told_beside_the_field_and_nothing_is_noted(opened: Any) -> None:
+    place = built(opened)
+    figures = place.get_by_role("group", name="Note figures of a tyre")
+    field = figures.get_by_label("The tyre maker's figure for the track, cold", exact=True)
+    for typed in ("31 kg", "thirty", "0", "-3"):
+        field.fill(typed)
+        field.press("Enter")
+        assert figures.get_by_role("alert").first.inner_text(), typed
+        assert field.input_value() == typed
+        assert field.get_attribute("aria-invalid") == "true"
+    field.fill("")
+    figures.get_by_label("The temperature for which the maker gives", exact=False).first.fill("20")
+    field.press("Enter")
+    assert "belong to a figure" in figures.inner_text()
+    place.get_by_role("button", name="Note this reading").click()
+    assert "Write a number." in place.inner_text()
+    assert opened.evaluate("() => window.logs") == []
+
+
+def test_cautions_and_damaged_lines_are_told(opened: Any) -> None:
+    text = (
+        "front figure is 42 psi\nfront sidewall is 42 psi\nnonsense\n"
+        "on 2026-06-14 at 08:10 front is 20 psi cold air 9 °C\nfront least is 26 psi\n"
+        "on 2026-06-14 at 08:20 front is 20 psi cold air 9 °C"
+    )
+    told = built(opened, text).inner_text()
+    assert "The maximum is no setting" in told
+    assert "is below the least that its maker allows" in told
+    assert "Line 3, “nonsense”: this is no line of a pressure log" in told
+    assert "Line 6" in told
+    assert "Before the road, when the tyres have cooled down" in told
+
+
+def test_metric_riders_are_offered_bar_first(opened: Any) -> None:
+    for system, first in (("metric", "bar"), ("imperial", "psi")):
+        place = built(opened, "", system)
+        assert place.get_by_label("Unit: what the gauge shows").input_value() == first
+
+
+def test_every_control_has_a_name(opened: Any) -> None:
+    built(opened, "front figure is 31 psi\n")
+    nameless = """() => [...document.querySelectorAll("main input, main select, main button")]
+      .filter((one) => !one.labels?.length && !one.ariaLabel && !one.textContent.trim())
+      .map((one) => one.outerHTML)"""
+    assert opened.evaluate(nameless) == []
+    ids = opened.evaluate("() => [...document.querySelectorAll('main [id]')].map((one) => one.id)")
+    assert len(ids) == len(set(ids))

@@ -1,0 +1,235 @@
+// The questions as controls: each tells what it was understood as, and what is wrong with it.
+
+const MOST_BUTTONS = 6; // choices that stand side by side; more are in a list to open
+const SIDE_BY_SIDE = ["one of", "graded", "yes or no"];
+
+class Field {
+  // `app` answers: answer(fact, typed), takeBack(fact), unsure(fact, whether).
+  constructor(fact, app) {
+    Object.assign(this, { fact, app, id: `q-${fact.path}` });
+    this.echo = element("p", { class: "echo", id: `${this.id}-echo` });
+    this.problem = element("p", { class: "problem", id: `${this.id}-problem`, role: "alert" });
+    this.back = element("button", { type: "button", class: "small" }, "Take this answer back");
+    this.doubt = element("input", { type: "checkbox", id: `${this.id}-doubt` });
+    this.node = this.made();
+    this.back.addEventListener("click", () => {
+      app.takeBack(fact);
+      this.focus();
+    });
+    this.doubt.addEventListener("change", () => app.unsure(fact, this.doubt.checked));
+  }
+
+  made() {
+    const { fact, id } = this;
+    const grouped = fact.kind === "several of" || this.buttons();
+    const asked = [fact.ask || fact.label];
+    if (fact.ask) asked.push(" ", element("span", { class: "name" }, `(${fact.label})`));
+    const head = grouped
+      ? element("legend", {}, ...asked)
+      : element("label", { for: `${id}-in` }, ...asked);
+    const described = `${id}-echo ${id}-problem${fact.caution ? ` ${id}-caution` : ""}`;
+    const control = element("div", { class: "control" }, ...this.controls(described));
+    const doubt = element(
+      "label", { class: "doubt" }, this.doubt, element("span", {}, "I cannot tell now"),
+    );
+    const attributes = { class: "question", id, tabindex: "-1", hidden: true };
+    if (grouped) attributes["aria-describedby"] = described;
+    return element(
+      grouped ? "fieldset" : "div", attributes, head, this.caution(), control, this.echo,
+      this.problem, this.how(), element("div", { class: "after" }, this.back, doubt),
+    );
+  }
+
+  buttons() {
+    const { kind, choices } = this.fact;
+    return SIDE_BY_SIDE.includes(kind) && (choices ?? []).length <= MOST_BUTTONS;
+  }
+
+  caution() {
+    const { caution } = this.fact;
+    if (!caution) return null;
+    const mark = element("strong", { class: "warning" }, "Caution:");
+    return element("p", { class: "caution", id: `${this.id}-caution` }, mark, ` ${caution}`);
+  }
+
+  how() {
+    const { how, takes } = this.fact;
+    if (!how) return null;
+    const time = takes ? ` (${timeText(takes)})` : "";
+    return element(
+      "details", {}, element("summary", {}, `How to find out${time}`), element("p", {}, how),
+    );
+  }
+
+  controls(described) {
+    const { fact, id } = this;
+    if (fact.kind === "several of") return this.boxes();
+    if (this.buttons()) return this.radios();
+    const common = { id: `${id}-in`, "aria-describedby": described };
+    if (fact.choices) return [this.list(common)];
+    this.input = element("input", {
+      ...common, type: "text", autocomplete: "off", spellcheck: "false",
+      placeholder: placeholderOf(fact),
+    });
+    this.input.addEventListener("input", () => this.told(false));
+    this.input.addEventListener("change", () => this.told(true));
+    if (fact.kind !== "number" || fact.whole) return [this.input];
+    this.unit = element("select", { "aria-label": "Unit" });
+    this.unit.addEventListener("change", () => {
+      if (this.input.value.trim()) this.told(true);
+    });
+    this.offerUnits();
+    return [this.input, this.unit];
+  }
+
+  offerUnits() {
+    if (!this.unit) return;
+    // Keys for a decimal number have no stroke for the fractions of an inch.
+    this.input.inputMode = this.app.kept.system === "metric" ? "decimal" : "text";
+    const units = offeredUnits(this.fact, this.app.form.units, this.app.kept.system);
+    fill(this.unit, units.map((unit) => element("option", { value: unit }, unit)));
+    this.unit.hidden = units.length < 2 && units[0] === "";
+  }
+
+  list(common) {
+    const empty = element("option", { value: "" }, "–");
+    const offered = this.fact.choices.map((one) =>
+      element("option", { value: one[0] }, spokenOf(one)));
+    this.select = element("select", common, empty, ...offered);
+    this.select.addEventListener("change", () => this.told(true));
+    return [this.select];
+  }
+
+  choice(type, value, text) {
+    const input = element("input", { type, name: this.id, value });
+    input.addEventListener("change", () => this.ticked(input));
+    this.inputs = [...(this.inputs ?? []), input];
+    return element("label", { class: "choice" }, input, element("span", {}, text));
+  }
+
+  radios() {
+    const { kind, choices } = this.fact;
+    const offered = kind === "yes or no" ? [["yes", "Yes"], ["no", "No"]] : choices;
+    return offered.map((one) => this.choice("radio", one[0], spokenOf(one)));
+  }
+
+  boxes() {
+    const offered = this.fact.choices.map((one) => this.choice("checkbox", one[0], spokenOf(one)));
+    return [...offered, this.choice("checkbox", "none", "None of these")];
+  }
+
+  // "None of these" and the others take each other away.
+  ticked(input) {
+    if (input.type === "checkbox" && input.checked) {
+      for (const other of this.inputs) {
+        if ((other.value === "none") !== (input.value === "none")) other.checked = false;
+      }
+    }
+    this.told(true);
+  }
+
+  // What is typed or chosen, as a declaration would say it; nothing if nothing is.
+  typed() {
+    if (this.inputs) {
+      const chosen = this.inputs.filter((one) => one.checked).map((one) => one.value);
+      return chosen.join(", ");
+    }
+    if (this.select) return this.select.value;
+    const typed = this.input.value.trim();
+    const whole = !typed || !this.unit || /[^\d\s.,/+\-−¼½¾⅛⅜⅝⅞]/.test(typed);
+    return whole ? typed : `${typed} ${this.unit.value}`.trim();
+  }
+
+  // A problem is not shown while somebody is still typing.
+  told(finished) {
+    const problem = this.app.answer(this.fact, this.typed());
+    if (problem === undefined || finished || this.problem.textContent) this.complain(problem ?? "");
+  }
+
+  complain(text) {
+    this.problem.textContent = text.replace(/`([^`]*)`/g, "“$1”");
+    (this.input ?? this.select ?? this.node).setAttribute("aria-invalid", String(text !== ""));
+  }
+
+  // Shows what the declaration says, unless somebody is just typing it.
+  show(given, unsure) {
+    if (given?.problem) this.complain(given.problem);
+    this.back.hidden = !given;
+    this.doubt.checked = unsure;
+    this.echo.textContent = given && !given.problem ? this.echoed(given) : "";
+    if (!(this.input && document.activeElement === this.input)) this.set(given);
+  }
+
+  set(given) {
+    const { plain } = given ?? {};
+    if (this.inputs) {
+      const words = chosenWords(this.fact.kind, plain);
+      for (const one of this.inputs) one.checked = words.includes(one.value);
+    } else if (this.select) {
+      this.select.value = plain ?? "";
+    } else if (given) {
+      this.write(given.written);
+    } else if (!this.app.problems.has(this.fact.path)) {
+      this.input.value = ""; // what cannot be read stays, to be mended
+    }
+  }
+
+  write(written) {
+    const found = this.unit && written.match(/^([^a-zµ°%"]*\d[^a-zµ°%"]*?)\s*([a-zµ°%"].*)$/i);
+    const unit = found?.[2];
+    if (found && [...this.unit.options].some((one) => one.value === unit)) {
+      [this.input.value, this.unit.value] = [found[1], unit];
+    } else {
+      this.input.value = this.fact.kind === "text" ? unquoted(written) : written;
+    }
+  }
+
+  // How the answer was understood, where that is not plain from what is typed.
+  echoed({ plain }) {
+    const { fact, app } = this;
+    const again = fact.again ? "Look at it again on the day: it wears or works loose." : "";
+    if (Array.isArray(plain) && fact.kind !== "several of") return `${longForm(plain)}. ${again}`;
+    if (fact.kind !== "number" || fact.whole) return again;
+    const [first] = offeredUnits(fact, app.form.units, app.kept.system);
+    const typedIn = this.typed().replace(/^[^a-zµ°%"]*/i, "");
+    const others = [...new Set([first, fact.unit])].filter((unit) => unit !== typedIn);
+    const said = others.map((unit) => showAmount(plain, unit, app.form.units, fact.difference));
+    return `${said.length ? `That is ${said.join(", ")}. ` : ""}${again}`;
+  }
+
+  focus() {
+    (this.input ?? this.select ?? this.inputs?.find((one) => one.checked) ?? this.inputs?.[0])
+      ?.focus();
+  }
+}
+
+function spokenOf([word, spoken]) {
+  return spoken || word.replaceAll("-", " ");
+}
+
+function placeholderOf({ kind }) {
+  if (kind === "week code") return "four digits, such as 2319";
+  return kind.includes("date") ? "17 April 2023, Apr 2023 or 2023" : null;
+}
+
+function chosenWords(kind, plain) {
+  if (plain === undefined) return [];
+  if (kind === "yes or no") return [plain ? "yes" : "no"];
+  if (kind === "several of") return plain.length ? plain : ["none"];
+  return [plain];
+}
+
+function unquoted(written) {
+  return written.replace(/^"(.*)"$/s, "$1");
+}
+
+// The value of a fact in words, as it was written where it is a number.
+function valueText(fact, { plain, written }) {
+  if (fact.kind === "yes or no") return plain ? "yes" : "no";
+  if (fact.kind === "several of" && !plain.length) return "none";
+  if (fact.choices) {
+    const spoken = (word) => spokenOf(fact.choices.find(([one]) => one === word) ?? [word]);
+    return listed([plain].flat().map((word) => `“${spoken(word)}”`));
+  }
+  return Array.isArray(plain) ? longForm(plain) : written;
+}
