@@ -212,6 +212,15 @@ def test_wrong_lines_are_told_and_kept(rider: Opened) -> None:
     assert "helmet.mad" in rider.page.inner_text("#strangers")
 
 
+def test_a_wrong_line_can_be_mended_as_text(rider: Opened) -> None:
+    rider.take("helmet.shell is pudding-bowl\n")
+    rider.page.click("#edit")
+    rider.page.fill("#paste", rider.page.input_value("#paste").replace("pudding-bowl", "full-face"))
+    rider.page.click("#take")
+    assert rider.declared() == "helmet.shell is full-face\n"
+    assert not rider.page.is_visible("#problems li")
+
+
 # ---- what follows -----------------------------------------------------------
 
 
@@ -251,12 +260,44 @@ def test_the_look_ahead_names_the_day(rider: Opened) -> None:
 # ---- everybody --------------------------------------------------------------
 
 
+EVERY_KIND = """
+ruleset kinds "One of every kind" edition "1" valid from 2026-01-01 to 2026-12-31
+fact machine.registered "Registered" yes or no ask "Is it registered?" how "See the papers."
+fact a.few "Few choices" one of one, two, three ask "Which?" how "Look." takes 2 min
+  caution "It may be hot."
+fact a.many "Many choices" one of a, b, c, d, e, f, g, h
+fact a.graded "Grade" graded low < middle < high
+fact a.several "Several" several of left, right
+fact a.day "Day" past date check again
+fact a.week "Week" week code
+fact a.size "Size" measured in mm from 0 mm to 10 mm
+fact a.count "Count" count
+fact a.words "Words" text
+fact a.seen "Seen" yes or no for the inspector
+section "First" bring "A chair."
+rule kinds-few "Few" require a.few is one of one, two and a.size is at least 2 mm
+  inspect "Look at it." caution "Hot." reason "Because." source common practice
+  fix "Change it." takes 10 min parts "part" allow 2 days tools "spanner" caution "Hot."
+  undo "Change it back." takes 5 min
+rule kinds-many "Many" require a.many is one of a, b or a.graded is more than low
+rule kinds-several "Several" require a.several includes all of left, right
+rule kinds-day "Day" require age of a.day is at most 2 years and age of a.week is at most 5 years
+rule kinds-count "Count" recommend a.count is at least 3
+rule kinds-seen "Seen" require a.seen
+"""
+DECLARED = """declaration "Nobody" declared on 2026-06-01
+machine.registered is yes  a.few is three  a.size is 1/8 in  a.several is none
+a.day is 2026  a.words is "some words"  a.unknown is 7  a.many is z
+"""
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing(scheme: str, browser: Any, file: Path) -> None:
+def test_axe_finds_nothing(scheme: str, browser: Any, tmp_path: Path) -> None:
     """By WCAG 2.2 AA and the best practices of axe-core, in every view."""
     (axe,) = needs("axe_playwright_python.sync_playwright")
-    opened = Opened(browser, file, color_scheme=scheme)
-    opened.take(RIDER)
+    rules = trackprep.parse_ruleset(EVERY_KIND).rules
+    opened = Opened(browser, written(tmp_path, rules), color_scheme=scheme)
+    opened.take(DECLARED)
     opened.on(DAY)
     for view in VIEWS:
         opened.go(view)

@@ -67,6 +67,7 @@ _HEADER = """\
 #   trackprep read-back FILE       says each rule as a plain sentence
 #   trackprep rehearse FILE        runs the examples at its end
 #   trackprep neaten FILE          puts the layout in order
+#   trackprep handout FILE -o out  writes what you publish: the page for riders, and the sheets
 
 ruleset {name} {title}
   # Raise the edition whenever you publish a change.

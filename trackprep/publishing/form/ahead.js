@@ -26,30 +26,6 @@ function lookAhead(sittings, first, last) {
   });
 }
 
-// The last day up to which a rule answers as on the day of the sitting; null if that is no day
-// before the last.
-function untilOf(sitting, rule, last) {
-  const [change] = turningOf(sitting).changes(rule, sitting.day, last);
-  return change ? change.from - 1 : null;
-}
-
-// The verdicts of a season, [{first, last, verdict}], which together cover it.
-function stretchesAhead(sitting, first, last) {
-  const { ruleset } = sitting;
-  const turning = turningOf(sitting);
-  const courses = ruleset.rules.map((_, rule) => turning.turns(rule, first, last));
-  const days = new Set(courses.flatMap((turns) => turns.map(({ day }) => day)));
-  const found = [];
-  for (const day of [...days].sort((one, other) => one - other)) {
-    const answers = courses.map((turns) => turns.findLast((turn) => turn.day <= day).answer);
-    const verdict = ruleset.verdict(answers);
-    if (found.at(-1)?.verdict === verdict) continue;
-    if (found.length) found.at(-1).last = day - 1;
-    found.push({ first: day, last, verdict });
-  }
-  return found;
-}
-
 // One declaration before one ruleset, the day of the event left open.
 class Turning {
   constructor({ ruleset, values }) {

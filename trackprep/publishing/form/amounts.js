@@ -181,12 +181,6 @@ function showAmount(plain, name = "", units = {}, difference = false) {
   return `${text} ${text === "1" ? SINGULAR_UNITS[shown] ?? shown : shown}`;
 }
 
-// The number alone, for a field beside its unit. Where it had to be rounded it reads back to
-// another value, so it is only to be read once somebody has changed it.
-function amountIn(plain, name = "", units = {}, difference = false) {
-  return numeralText(...inUnit(plain, name, units, difference)).replace("about ", "");
-}
-
 function inUnit(plain, name, units, difference) {
   const unit = unitOf(name, units);
   const offset = offsetOf(unit);

@@ -4,7 +4,7 @@ const MOST_BUTTONS = 6; // choices that stand side by side; more are in a list t
 const SIDE_BY_SIDE = ["one of", "graded", "yes or no"];
 
 class Field {
-  // `app` answers: answer(fact, typed), takeBack(fact), unsure(fact, whether).
+  // `app` is what declare-view.js makes: it takes what is answered, taken back or not known.
   constructor(fact, app) {
     Object.assign(this, { fact, app, id: `q-${fact.path}` });
     this.echo = element("p", { class: "echo", id: `${this.id}-echo` });
@@ -147,7 +147,7 @@ class Field {
   }
 
   complain(text) {
-    this.problem.textContent = text.replace(/`([^`]*)`/g, "“$1”");
+    this.problem.textContent = quotedWords(text);
     (this.input ?? this.select ?? this.node).setAttribute("aria-invalid", String(text !== ""));
   }
 
@@ -217,6 +217,11 @@ function chosenWords(kind, plain) {
   if (kind === "yes or no") return [plain ? "yes" : "no"];
   if (kind === "several of") return plain.length ? plain : ["none"];
   return [plain];
+}
+
+// Messages quote what is written as terminals show it.
+function quotedWords(message) {
+  return message.replace(/`([^`]*)`/g, "“$1”");
 }
 
 function unquoted(written) {

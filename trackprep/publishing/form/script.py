@@ -6,9 +6,9 @@ from pathlib import Path
 from trackprep.backends.page import pieces
 
 _FILES = (
-    "elements", "amounts", "days", "declaration", "questions", "work", "ahead", "pressures",
-    "pressure-working", "pressure-advice", "pressure-fields", "pressure-view",
-    "keeping", "fields", "results", "lists", "form",
+    "elements", "amounts", "days", "tokens", "entries", "declaration", "edits", "questions", "work",
+    "ahead", "pressures", "pressure-working", "pressure-advice", "pressure-fields", "pressure-view",
+    "keeping", "fields", "results", "lists", "declare-view", "keep-view", "form",
 )  # fmt: skip
 _START = """
 new App(JSON.parse(byId("data").textContent)).start();
@@ -33,10 +33,10 @@ document.body.append(script);
 @cache
 def form_script() -> str:
     """All of it in one frame, so that the page sees no name of it."""
-    return f'(() => {{\n"use strict";\n{_without_comments(form_pieces())}{_START}}})();\n'
+    return f'(() => {{\n"use strict";\n{without_comments(form_pieces())}{_START}}})();\n'
 
 
-def _without_comments(script: str) -> str:
+def without_comments(script: str) -> str:
     """The script without what only its readers need: comments of a line, and indentation.
 
     No string of it goes over a line, so that this changes none.
