@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from models import declarations, events, rule, rules_of, rulesets
 from strategies import Case, cases
 from test_agreement import rider_text
+from thorough import THOROUGH
 
 import trackprep
 from trackprep.backends.page import plain_day, plain_rules, plain_values
@@ -26,7 +27,7 @@ from trackprep.units import ONE
 
 Call: TypeAlias = Callable[..., Any]
 
-FEW = settings(max_examples=20, deadline=None)
+FEW = settings(max_examples=200 if THOROUGH else 12, deadline=None)
 SEASON = (date(2026, 1, 1), date(2026, 12, 31))
 YEAR, QUARTER = timedelta(days=366), timedelta(days=92)
 

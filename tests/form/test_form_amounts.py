@@ -18,7 +18,7 @@ from trackprep.rules.values import Amount
 from trackprep.units import SPELLINGS
 
 DAY = date(2026, 6, 14)
-FEW = settings(max_examples=100 if THOROUGH else 25)
+FEW = settings(max_examples=100 if THOROUGH else 12)
 
 
 def by_python(text: str, fact: Fact) -> Amount | None:

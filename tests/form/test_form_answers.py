@@ -72,7 +72,7 @@ def test_answers_of_every_kind_are_spelled_the_same(call: Call) -> None:
     assert_answered_alike(call, cases)
 
 
-@settings(max_examples=100 if THOROUGH else 25)
+@settings(max_examples=100 if THOROUGH else 12)
 @given(st.lists(st.text(max_size=12), min_size=20, max_size=40))
 def test_any_words_are_an_answer(call: Call, typed: list[str]) -> None:
     lines = [one for one in typed if "\n" not in one and "\r" not in one]

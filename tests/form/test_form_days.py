@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from thorough import THOROUGH
 
 from trackprep.backends.page import plain_day
 from trackprep.dates import Span, add_months, long_form, week_code_on
@@ -18,7 +19,7 @@ from trackprep.rules.model import Dated, Fact
 WEEKS = "49 CFR 574.5(b)(3)"
 ISO = "ISO 8601-1:2019, 5.2"
 DAY = date(2026, 6, 14)
-FEW = settings(max_examples=25)
+FEW = settings(max_examples=100 if THOROUGH else 12)
 KINDS = ("date", "past date", "week code")
 
 READ = """(asked, day) =>

@@ -113,7 +113,7 @@ def test_conformance_declarations_read_the_same(call: Call, topic: str) -> None:
     assert_read_alike(call, texts, rules)
 
 
-@settings(max_examples=100 if THOROUGH else 30)
+@settings(max_examples=100 if THOROUGH else 15)
 @given(st.lists(texts, min_size=10, max_size=30))
 def test_any_text_reads_the_same(call: Call, written: list[str]) -> None:
     assert_read_alike(call, written, RULES)

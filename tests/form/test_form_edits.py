@@ -13,7 +13,7 @@ from trackprep.rider.asking_text import not_known, with_answer, with_note, witho
 from trackprep.source import Source
 from trackprep.syntax.rider import parse_rider
 
-FEW = settings(max_examples=100 if THOROUGH else 25)
+FEW = settings(max_examples=100 if THOROUGH else 12)
 EDITED = """(cases) => cases.map(([text, path, written, others]) => {
   const near = new Set(others);
   return [

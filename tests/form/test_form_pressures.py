@@ -24,7 +24,7 @@ from thorough import THOROUGH
 from trackprep.pressures.log import read_log
 from trackprep.units import SPELLINGS, from_base
 
-FEW = settings(max_examples=100 if THOROUGH else 30, deadline=None)
+FEW = settings(max_examples=100 if THOROUGH else 25, deadline=None)
 LAW = "law of Gay-Lussac with the standard atmosphere of NIST SP 811, computed"
 ISA = "ISO 2533, the standard atmosphere, computed"
 

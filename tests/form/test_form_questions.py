@@ -36,7 +36,7 @@ Case: TypeAlias = tuple[Sequence[Values], frozenset[str], date]
 """What is declared to each event, what the rider does not know, and the day."""
 
 FEW = settings(
-    max_examples=200 if THOROUGH else 10,
+    max_examples=200 if THOROUGH else 6,
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )

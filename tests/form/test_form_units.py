@@ -13,7 +13,7 @@ from trackprep.publishing.form.units import plain_units
 from trackprep.units import ONE, SPELLINGS, show, to_base
 
 NIST = "NIST SP 811 (2008), appendix B.8"
-FEW = settings(max_examples=100 if THOROUGH else 25)
+FEW = settings(max_examples=100 if THOROUGH else 12)
 
 
 # ---- published conversions --------------------------------------------------

@@ -13,6 +13,7 @@ from form.worklists import Case, Declared, agree, takes_form
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_worklist_laws import MadeRule, rules
+from thorough import THOROUGH
 from worklist_made import ALL_RIGHT, ALL_WRONG, NEXT_DOOR, YARD
 
 import trackprep
@@ -101,7 +102,7 @@ CASES = st.tuples(
 )
 
 
-@settings(max_examples=12)
+@settings(max_examples=100 if THOROUGH else 8)
 @given(st.lists(CASES, min_size=1, max_size=4))
 def test_declarations_in_part_and_otherwise(call: Call, cases: list[Case]) -> None:
     agree(call, SHIPPED, cases)
@@ -231,7 +232,7 @@ def test_a_part_is_late_the_day_after_it_had_to_be_ordered(call: Call) -> None:
     agree(call, several, [((0,), values, DAY, None, today) for today in days])
 
 
-@settings(max_examples=20)
+@settings(max_examples=100 if THOROUGH else 10)
 @given(st.lists(st.tuples(rules(), st.sampled_from(ARRIVALS)), min_size=1, max_size=5))
 def test_work_in_any_order_and_in_shared_words(
     call: Call, made: list[tuple[tuple[MadeRule, ...], str | None]]

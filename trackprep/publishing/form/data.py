@@ -11,7 +11,6 @@ from trackprep.publishing.form.facts import plain_facts, used_facts
 from trackprep.publishing.form.trials import plain_trials
 from trackprep.publishing.form.units import plain_units
 from trackprep.publishing.form.work import plain_words, plain_work
-from trackprep.reports.notices import PRECEDENCE
 from trackprep.reports.worklist.page import AT_ONCE, REAL
 from trackprep.rules.model import Asked, Measured, Rules
 from trackprep.units import Unit
@@ -39,8 +38,7 @@ def form_data(rulesets: Sequence[Rules]) -> dict[str, Plain]:
         "units": plain_units([*_units(rulesets), *pressure_units()]),
         "pressures": plain_pressures(),
         "words": {
-            **plain_words(), "precedence": PRECEDENCE, "mechanic": AT_ONCE, "real": REAL,
-            "fall": FALL,
+            **plain_words(), "mechanic": AT_ONCE, "real": REAL, "fall": FALL,
         },
     }  # fmt: skip
 

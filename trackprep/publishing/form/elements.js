@@ -4,8 +4,8 @@
 function element(tag, attributes = {}, ...inner) {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
-    if (value === true) made.setAttribute(name, "");
-    else if (value !== undefined && value !== null && value !== false) made.setAttribute(name, value);
+    if (value === undefined || value === null || value === false) continue;
+    made.setAttribute(name, value === true ? "" : value);
   }
   made.append(...inner.flat().filter((one) => one !== null && one !== undefined && one !== ""));
   return made;

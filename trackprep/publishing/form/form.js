@@ -199,7 +199,10 @@ class App {
 
   listen() {
     const on = (id, event, does) => byId(id).addEventListener(event, does);
-    window.addEventListener("hashchange", () => this.showView());
+    window.addEventListener("hashchange", () => {
+      if (this.keeper.working) this.tell("");
+      this.showView();
+    });
     window.addEventListener("storage", ({ key }) => key === this.keeper.name && this.fromElsewhere());
     on("title", "input", ({ target }) => this.setText(withTitle(this.kept.text, target.value)));
     on("looked", "change", ({ target }) =>

@@ -52,7 +52,9 @@ class Keeping {
     app.settingsShown();
     const { problems, strangers, given } = app.read;
     const said = [`${counted(given.size, "answer")} ${from}.`];
-    if (problems.length) said.push(`${counted(problems.length, "line")} cannot be read: see below.`);
+    if (problems.length) {
+      said.push(`${counted(problems.length, "line")} cannot be read: see below.`);
+    }
     if (strangers.length) said.push(`${counted(strangers.length, "line")} these rules do not ask.`);
     app.tell(said.join(" "));
   }

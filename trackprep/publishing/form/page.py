@@ -10,12 +10,16 @@ from zlib import Z_BEST_COMPRESSION, compress
 from trackprep.explanations.wording import listed
 from trackprep.publishing.form.data import form_data
 from trackprep.publishing.form.script import LOADER, form_script
-from trackprep.reports.notices import PRECEDENCE
 from trackprep.reports.pages.blocks import Page
 from trackprep.reports.pages.html import blocks_html, document, escaped
 from trackprep.rules.model import Rules
 
 _HERE = Path(__file__).parent
+_FIRST = (
+    "The organizer's inspector, the manual of your machine, local law and a qualified mechanic"
+    " come before anything said here. This page says what the rules ask and what you declared; it"
+    " does not say that a machine or its gear is safe."
+)
 _WITHOUT = (
     "This page checks a declaration by a script, and here no script runs, or the browser is too"
     " old for it. The rules are all here to read."
@@ -34,7 +38,7 @@ def form_page(
     titles = listed([rules.title for rules in rulesets], "and")
     body = [
         '<main id="start">',
-        f'<p><strong class="warning">Caution:</strong> {escaped(PRECEDENCE)}</p>',
+        f'<p><strong class="warning">Caution:</strong> {escaped(_FIRST)}</p>',
         f'<p id="without"><strong>{escaped(_WITHOUT)}</strong></p>',
         (_HERE / "form.html").read_text(encoding="utf-8").rstrip(),
         '<section id="rules" class="view" tabindex="-1" aria-label="The rules">',

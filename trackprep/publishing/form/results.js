@@ -125,35 +125,36 @@ class Answers {
     return said.filter(Boolean).join("; ");
   }
 
-  // The limits of a demand in the units that the rider reads, where the rule has others.
-  limits(sitting, node) {
-    const { nodes } = sitting.ruleset;
+  // The limits of a demand: the row that holds here, and in the units that the rider reads.
+  limits({ ruleset, reading }, node) {
     const found = [];
-    const walk = (at) => {
-      const [kind, ...members] = nodes[at];
-      if (JOINED.has(kind) || kind === "between") {
-        const parts = kind === "some of" ? members.slice(1) : members;
-        parts.filter((part) => part >= 0).forEach(walk);
+    const walk = (at, byRow) => {
+      const [kind, ...members] = ruleset.nodes[at];
+      if (kind === "by rows") {
+        const rows = reading.inPlay(members, (when) => reading.holds(when));
+        for (const [, test] of rows) walk(test, rows.length === 1);
       } else if (kind === "number") {
-        const [left, right] = [nodes[members[0]], members[2]];
-        if (left[0] === "number of") found.push([left[1], right]);
+        const [left, right] = [ruleset.nodes[members[0]], members[2]];
+        if (left[0] === "number of") found.push(this.limit(ruleset, reading, left[1], right, byRow));
+      } else if (JOINED.has(kind) || kind === "between") {
+        const parts = kind === "some of" ? members.slice(1) : members;
+        for (const part of parts) walk(part, byRow);
       }
     };
-    walk(node);
-    const said = found.flatMap(([place, right]) => this.limit(sitting, place, right));
-    return said.length ? ` (${[...new Set(said)].join(", ")}.)` : "";
+    walk(node, false);
+    const said = [...new Set(found.filter(Boolean))];
+    return said.length ? ` Here: ${said.join("; ")}.` : "";
   }
 
-  limit(sitting, place, right) {
-    const fact = this.app.facts.get(sitting.ruleset.facts[place].path);
-    const numbers = sitting.reading.numbers(right);
-    if (!fact?.unit || fact.whole || numbers.length !== 1 || !(numbers[0]?.d > 0n)) return [];
+  limit(ruleset, reading, place, right, byRow) {
+    const fact = this.app.facts.get(ruleset.facts[place].path);
+    const numbers = reading.numbers(right);
+    if (!fact?.unit || fact.whole || numbers.length !== 1 || !(numbers[0]?.d > 0n)) return "";
     const { units } = this.app.form;
     const [preferred] = offeredUnits(fact, units, this.app.kept.system);
-    if (preferred === fact.unit) return [];
-    const plain = `${numbers[0].n}/${numbers[0].d}`;
-    const show = (unit) => showAmount(plain, unit, units, fact.difference);
-    return [`${show(fact.unit)} is ${show(preferred)}`];
+    const show = (unit) => showAmount(rationalText(numbers[0]), unit, units, fact.difference);
+    if (preferred !== fact.unit) return `${show(fact.unit)}, that is ${show(preferred)}`;
+    return byRow ? show(fact.unit) : "";
   }
 
   // What an unsettled rule waits for.
