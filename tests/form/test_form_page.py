@@ -199,7 +199,7 @@ def without_storage(request: Any, browser: Any, tmp_path: Path) -> Iterator[Open
 def test_a_browser_that_keeps_nothing_is_told(without_storage: Opened) -> None:
     page = without_storage.page
     page.fill("#title", "Sam")
-    assert "does not keep your declaration" in page.inner_text("#told")
+    assert "does not keep your declaration" in page.inner_text("#storage")
     without_storage.page.evaluate("location.hash = 'keep'")
     assert 'declaration "Sam"' in page.inner_text("#declaration")
 

@@ -102,9 +102,60 @@ def test_what_the_rider_cannot_tell_is_noted_and_not_asked_again(rider: Opened) 
     question(rider, "helmet.made").locator(".doubt input").check()
     assert "# not known: helmet.made" in rider.declared()
     rider.go("declare")
-    assert "1 not known" in rider.page.inner_text("#left")
+    assert "1 that you could not tell" in rider.page.inner_text("#left")
+    rider.go("work")
+    assert "Find out what you could not tell" in rider.page.inner_text("#work")
+    rider.go("declare")
     question(rider, "helmet.made").locator(".doubt input").uncheck()
     assert "not known" not in rider.declared()
+
+
+def test_what_the_rider_cannot_tell_is_declared_no_more(rider: Opened) -> None:
+    box(rider, "helmet.made").fill("2014")
+    assert rider.verdicts() == ["not-ready"]
+    question(rider, "helmet.made").locator(".doubt input").check()
+    assert rider.verdicts() == ["incomplete"]
+    assert "helmet.made is" not in rider.declared()
+
+
+def test_a_comma_before_decimals_is_a_decimal_point(rider: Opened) -> None:
+    """Many telephones have no other key for it; three digits might be thousands."""
+    box(rider, "tyre.front.tread").fill("3,5")
+    assert "tyre.front.tread is 3.5 mm" in rider.declared()
+    rider.go("declare")
+    box(rider, "tyre.front.tread").fill("3,500")
+    assert "tyre.front.tread" not in rider.declared()
+
+
+def test_what_cannot_be_read_is_still_there_later(rider: Opened) -> None:
+    box(rider, "helmet.made").fill("5/4/2023")
+    rider.again()
+    rider.go("declare")
+    assert box(rider, "helmet.made").input_value() == "5/4/2023"
+    assert question(rider, "helmet.made").locator(".problem").inner_text()
+
+
+def test_a_date_after_the_event_is_told(rider: Opened) -> None:
+    box(rider, "helmet.made").fill("2026-05-10")
+    rider.on(date(2026, 4, 20))
+    problem = question(rider, "helmet.made").locator(".problem")
+    assert "after the day of the event" in problem.inner_text()
+    rider.on(DAY)
+    assert not problem.is_visible()
+
+
+def test_a_day_that_the_rules_are_not_for_is_told_in_every_view(rider: Opened) -> None:
+    rider.on(date(2031, 1, 1))
+    for view in ("declare", "work", "gate"):
+        rider.go(view)
+        assert "Not for this day" in rider.page.inner_text("#verdicts")
+
+
+def test_the_skip_link_stays_in_the_view(rider: Opened) -> None:
+    rider.go("answers")
+    rider.page.focus(".skip")
+    rider.page.keyboard.press("Enter")
+    assert rider.page.is_visible("#answers")
 
 
 def test_an_answer_can_be_taken_back(rider: Opened) -> None:
@@ -144,7 +195,7 @@ def test_with_the_keyboard_alone(rider: Opened) -> None:
 
 def test_a_file_goes_out_and_in_again_unchanged(rider: Opened, tmp_path: Path) -> None:
     rider.take(RIDER)
-    assert "taken over" in rider.page.inner_text("#told")
+    assert "loaded" in rider.page.inner_text("#told")
     with rider.page.expect_download() as saved:
         rider.page.click("#save")
     file = tmp_path / saved.value.suggested_filename
@@ -169,6 +220,23 @@ def test_what_was_there_before_can_be_brought_back(rider: Opened) -> None:
     rider.take(RIDER)
     rider.take("helmet.shell is full-face\n")
     assert rider.declared() == "helmet.shell is full-face\n"
+    rider.page.click("#before")
+    assert rider.declared() == RIDER
+
+
+@pytest.mark.parametrize("junk", ["oops", "<!doctype html><p>no", '{"helmet.shell": "full-face"}'])
+def test_what_is_no_declaration_takes_no_place(junk: str, rider: Opened) -> None:
+    rider.take(RIDER)
+    rider.take(junk)
+    assert "nothing is changed" in rider.page.inner_text("#told")
+    assert rider.declared() == RIDER
+
+
+def test_the_one_before_outlives_the_page(rider: Opened) -> None:
+    rider.take(RIDER)
+    rider.take("helmet.shell is full-face\n")
+    rider.again()
+    rider.go("keep")
     rider.page.click("#before")
     assert rider.declared() == RIDER
 
@@ -245,6 +313,27 @@ def test_the_work_list_and_the_lists_for_the_road(rider: Opened) -> None:
     rider.page.select_option("#arrival", "carried")
     rider.go("road")
     assert "Before you leave the paddock" not in rider.page.inner_text("#road")
+
+
+def test_ticks_hang_on_the_work_and_not_on_its_number(rider: Opened) -> None:
+    rider.take(RIDER)
+    rider.on(DAY)
+    rider.go("work")
+    jobs = rider.page.locator("#work .tick", has_text="Job ")
+    count = jobs.count()
+    for place in range(count):
+        jobs.nth(place).locator("input").check()
+    rider.go("q-helmet.made")
+    box(rider, "helmet.made").fill("2025-05")
+    rider.go("work")
+    assert 0 < jobs.count() < count
+    assert all(jobs.nth(place).locator("input").is_checked() for place in range(jobs.count()))
+    rider.go("q-helmet.made")
+    box(rider, "helmet.made").fill("2012-05")
+    rider.go("work")
+    again = jobs.filter(has_text="helmet").locator("input")
+    assert again.count()
+    assert not again.first.is_checked()
 
 
 def test_the_look_ahead_names_the_day(rider: Opened) -> None:

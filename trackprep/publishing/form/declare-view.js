@@ -2,7 +2,7 @@
 
 class Declaring {
   constructor(app) {
-    Object.assign(this, { app, touched: new Set(), problems: new Map() });
+    Object.assign(this, { app, touched: new Set() });
     this.sections = groupedBy(app.form.facts, (fact) => fact.section ?? "");
   }
 
@@ -33,6 +33,10 @@ class Declaring {
       group.fields.push(field);
       group.node.append(field.node);
     }
+    for (const [path, typed] of Object.entries(this.kept.typed)) {
+      const field = this.fields.get(path);
+      field?.complain(readAnswer(field.fact, typed, this.form, this.kept.day).problem ?? "");
+    }
   }
 
   near(fact) {
@@ -44,17 +48,22 @@ class Declaring {
     const { form, kept } = this;
     this.touched.add(fact.path);
     const read = typed ? readAnswer(fact, typed, form, kept.day) : {};
-    if (read.problem) this.problems.set(fact.path, read.problem);
-    else this.problems.delete(fact.path);
+    this.keepTyped(fact, read.problem && typed);
     this.app.setText(read.written === undefined
       ? withoutAnswer(kept.text, fact.path)
       : withAnswer(kept.text, fact.path, read.written, this.near(fact)));
     return read.problem;
   }
 
+  // What was typed and cannot be read is no part of the declaration, but not lost either.
+  keepTyped({ path }, typed) {
+    const { [path]: _, ...others } = this.kept.typed;
+    this.kept.typed = typed ? { ...others, [path]: typed } : others;
+  }
+
   takeBack(fact) {
     this.touched.add(fact.path);
-    this.problems.delete(fact.path);
+    this.keepTyped(fact);
     this.fields.get(fact.path).complain("");
     this.app.setText(withoutAnswer(this.kept.text, fact.path));
   }
@@ -62,8 +71,12 @@ class Declaring {
   unsure(fact, whether) {
     const { text } = this.kept;
     this.touched.add(fact.path);
+    if (whether) {
+      this.keepTyped(fact);
+      this.fields.get(fact.path).complain("");
+    }
     this.app.setText(whether
-      ? withNote(text, fact.path, this.near(fact))
+      ? withNote(withoutAnswer(text, fact.path), fact.path, this.near(fact))
       : withoutNote(text, fact.path));
   }
 
@@ -71,15 +84,17 @@ class Declaring {
     const { given, notKnown } = this.app.read;
     const open = new Set(this.app.open.map(({ path }) => path));
     const unsure = new Set(notKnown);
+    const late = new Set(this.app.sittings.flatMap(({ checked }) => checked.future));
     const all = byId("all").checked;
     for (const { node, fields } of this.groups) {
       for (const field of fields) {
         const { path } = field.fact;
         const its = given.get(path);
         const here = open.has(path) || unsure.has(path) || this.touched.has(path)
-          || Boolean(its?.problem) || this.app.wanted === path || (all && Boolean(its));
+          || Boolean(its?.problem) || path in this.kept.typed || late.has(path)
+          || this.app.wanted === path || (all && Boolean(its));
         field.node.hidden = !here;
-        if (here) field.show(its, unsure.has(path));
+        if (here) field.show(its, unsure.has(path), late.has(path));
       }
       node.hidden = fields.every((field) => field.node.hidden);
     }
@@ -90,7 +105,7 @@ class Declaring {
     const left = this.app.open.length;
     const said = [left ? `${counted(left, "question")} left.` : "No question is left."];
     if (given.size) said.push(`${counted(given.size, "answer")} declared.`);
-    if (unsure.size) said.push(`${unsure.size} not known.`);
+    if (unsure.size) said.push(`${unsure.size} that you could not tell.`);
     const text = said.join(" ");
     if (byId("left").textContent !== text) byId("left").textContent = text;
     this.showStrangers();
@@ -106,7 +121,7 @@ class Declaring {
     fill(
       byId("strangers"),
       unknown.length ? labelled("Not known here", `${unknown.join(", ")}. No fact has such a name:`
-        + " look for a slip of the pen. The lines are kept as they are.", "warning") : null,
+        + " look for a spelling mistake. The lines are kept as they are.", "warning") : null,
       known.length ? element(
         "details", {},
         element("summary", {}, `${counted(known.length, "answer")} that these rules do not ask`),
@@ -118,7 +133,7 @@ class Declaring {
   // What was typed and is in no declaration, as when there is another one.
   forgetTyping() {
     this.touched.clear();
-    this.problems.clear();
+    this.kept.typed = {};
     for (const field of this.fields.values()) field.complain("");
   }
 }

@@ -9,8 +9,11 @@ class Field {
     Object.assign(this, { fact, app, id: `q-${fact.path}` });
     this.echo = element("p", { class: "echo", id: `${this.id}-echo` });
     this.problem = element("p", { class: "problem", id: `${this.id}-problem`, role: "alert" });
-    this.back = element("button", { type: "button", class: "small" }, "Take this answer back");
-    this.doubt = element("input", { type: "checkbox", id: `${this.id}-doubt` });
+    // What many questions have alike is told apart by its name.
+    const named = (text) => ({ "aria-label": `${text}: ${fact.label}` });
+    const [back, doubt] = ["Take this answer back", "I cannot tell now"];
+    this.back = element("button", { type: "button", class: "small", ...named(back) }, back);
+    this.doubt = element("input", { type: "checkbox", ...named(doubt) });
     this.node = this.made();
     this.back.addEventListener("click", () => {
       app.takeBack(fact);
@@ -74,7 +77,7 @@ class Field {
     this.input.addEventListener("input", () => this.told(false));
     this.input.addEventListener("change", () => this.told(true));
     if (fact.kind !== "number" || fact.whole) return [this.input];
-    this.unit = element("select", { "aria-label": "Unit" });
+    this.unit = element("select", { "aria-label": `Unit: ${fact.label}` });
     this.unit.addEventListener("change", () => {
       if (this.input.value.trim()) this.told(true);
     });
@@ -85,7 +88,8 @@ class Field {
   offerUnits() {
     if (!this.unit) return;
     // Keys for a decimal number have no stroke for the fractions of an inch.
-    this.input.inputMode = this.app.kept.system === "metric" ? "decimal" : "text";
+    const signed = !this.fact.low || this.fact.low.startsWith("-");
+    this.input.inputMode = this.app.kept.system === "imperial" || signed ? "text" : "decimal";
     const units = offeredUnits(this.fact, this.app.form.units, this.app.kept.system);
     fill(this.unit, units.map((unit) => element("option", { value: unit }, unit)));
     this.unit.hidden = units.length < 2 && units[0] === "";
@@ -135,7 +139,8 @@ class Field {
       return chosen.join(", ");
     }
     if (this.select) return this.select.value;
-    const typed = this.input.value.trim();
+    // Keys for numbers have a comma in many countries; three digits after it may be thousands.
+    const typed = this.input.value.trim().replace(this.unit ? /^(\d+),(\d{1,2})$/ : /$^/, "$1.$2");
     const whole = !typed || !this.unit || /[^\d\s.,/+\-−¼½¾⅛⅜⅝⅞]/.test(typed);
     return whole ? typed : `${typed} ${this.unit.value}`.trim();
   }
@@ -148,12 +153,14 @@ class Field {
 
   complain(text) {
     this.problem.textContent = quotedWords(text);
-    (this.input ?? this.select ?? this.node).setAttribute("aria-invalid", String(text !== ""));
+    (this.input ?? this.select)?.setAttribute("aria-invalid", String(text !== ""));
   }
 
   // Shows what the declaration says, unless somebody is just typing it.
-  show(given, unsure) {
+  show(given, unsure, late) {
     if (given?.problem) this.complain(given.problem);
+    else if (late) this.complain("This date lies after the day of the event.");
+    else if (given) this.complain("");
     this.back.hidden = !given;
     this.doubt.checked = unsure;
     this.echo.textContent = given && !given.problem ? this.echoed(given) : "";
@@ -162,6 +169,7 @@ class Field {
 
   set(given) {
     const { plain } = given ?? {};
+    const wrong = this.app.kept.typed[this.fact.path];
     if (this.inputs) {
       const words = chosenWords(this.fact.kind, plain);
       for (const one of this.inputs) one.checked = words.includes(one.value);
@@ -169,16 +177,18 @@ class Field {
       this.select.value = plain ?? "";
     } else if (given) {
       this.write(given.written);
-    } else if (!this.app.problems.has(this.fact.path)) {
-      this.input.value = ""; // what cannot be read stays, to be mended
+    } else {
+      this.input.value = wrong ?? ""; // what cannot be read stays, to be mended
     }
   }
 
   write(written) {
-    const found = this.unit && written.match(/^([^a-zµ°%"]*\d[^a-zµ°%"]*?)\s*([a-zµ°%"].*)$/i);
-    const unit = found?.[2];
-    if (found && [...this.unit.options].some((one) => one.value === unit)) {
-      [this.input.value, this.unit.value] = [found[1], unit];
+    const [, number, unit] = (this.unit && written.match(/^(.*?\d)\s*(32nds|[^\d\s.,/].*)$/)) ?? [];
+    if (number) {
+      if (![...this.unit.options].some((one) => one.value === unit)) {
+        this.unit.append(element("option", { value: unit }, unit));
+      }
+      [this.input.value, this.unit.value] = [number, unit];
     } else {
       this.input.value = this.fact.kind === "text" ? unquoted(written) : written;
     }
@@ -187,11 +197,11 @@ class Field {
   // How the answer was understood, where that is not plain from what is typed.
   echoed({ plain }) {
     const { fact, app } = this;
-    const again = fact.again ? "Look at it again on the day: it wears or works loose." : "";
+    const again = fact.again ? "Look at it again on the day." : "";
     if (Array.isArray(plain) && fact.kind !== "several of") return `${longForm(plain)}. ${again}`;
     if (fact.kind !== "number" || fact.whole) return again;
     const [first] = offeredUnits(fact, app.form.units, app.kept.system);
-    const typedIn = this.typed().replace(/^[^a-zµ°%"]*/i, "");
+    const typedIn = this.unit.value;
     const others = [...new Set([first, fact.unit])].filter((unit) => unit !== typedIn);
     const said = others.map((unit) => showAmount(plain, unit, app.form.units, fact.difference));
     return `${said.length ? `That is ${said.join(", ")}. ` : ""}${again}`;
@@ -209,7 +219,7 @@ function spokenOf([word, spoken]) {
 
 function placeholderOf({ kind }) {
   if (kind === "week code") return "four digits, such as 2319";
-  return kind.includes("date") ? "17 April 2023, Apr 2023 or 2023" : null;
+  return kind.includes("date") ? "17 Apr 2023, Apr 2023, 2023" : null;
 }
 
 function chosenWords(kind, plain) {

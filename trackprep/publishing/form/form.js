@@ -12,7 +12,7 @@ class App {
     this.form = { ...form, facts: expandedFacts(form.facts) };
     this.facts = new Map(this.form.facts.map((fact) => [fact.path, fact]));
     this.rulesets = form.events.map((event) => new Ruleset(event.plain));
-    this.keeper = new Keeper(form.name, (text) => this.tell(text));
+    this.keeper = new Keeper(form.name, (text) => { byId("storage").textContent = text; });
     this.kept = this.keeper.read();
     this.today = dayToday();
     [this.answers, this.lists] = [new Answers(this), new Lists(this)];
@@ -49,6 +49,7 @@ class App {
   }
 
   setText(text) {
+    this.tell("");
     this.keep({ text }, true);
   }
 
@@ -74,33 +75,37 @@ class App {
   // ---- views ----
 
   showVerdicts() {
-    const lines = this.sittings.map((sitting) => {
-      const { verdict } = sitting.checked;
-      const tone = { "ready": "met", "not-ready": "not-met", "incomplete": "warning" }[verdict];
-      const title = this.sittings.length > 1 ? `${sitting.event.title}: ` : "";
-      return element(
-        "p", { "data-event": sitting.event.name, "data-verdict": verdict },
-        element("strong", { class: tone }, title), verdictText(sitting),
-      );
-    });
-    const place = byId("verdicts");
+    const lines = this.sittings.map((sitting) => this.verdict(sitting));
     const said = lines.map((line) => line.textContent).join("\n");
-    if (this.said !== said) fill(place, lines);
+    if (this.said !== said) fill(byId("verdicts"), lines);
     this.said = said;
-    this.showValidity();
+    byId("validity").textContent = this.sittings.map(outsideText).join(" ");
+    // What gets the focus does not hide behind the bar.
+    document.documentElement.style.scrollPaddingTop = `${byId("bar").offsetHeight + 8}px`;
   }
 
-  showValidity() {
-    const { day } = this.kept;
-    const outside = this.form.events.filter(({ valid }) =>
-      valid && (day < valid[0] || day > valid[1]));
-    byId("validity").textContent = outside.map(({ title, valid }) =>
-      `The rules of ${title} are for events ${longForm(valid)}; this day lies outside.`).join(" ");
+  // In a line, for a bar that stays in sight.
+  verdict(sitting) {
+    const { event, checked, ruleset } = sitting;
+    const tone = { "ready": "met", "not-ready": "not-met", "incomplete": "warning" }[checked.verdict];
+    const words = { "ready": "Ready to present", "not-ready": "Not ready", "incomplete": "Incomplete" };
+    const [notMet, open] = ["not-met", "unsettled"].map((status) => checked.answers.filter(
+      (answer, at) => answer.status === status && ruleset.rules[at][1] === "required"
+        && !(status === "unsettled" && ruleset.waitsForInspector(answer))).length);
+    const more = [notMet && `${notMet} not met`, open && `${open} unsettled`].filter(Boolean);
+    const title = this.sittings.length > 1 ? `${event.title}: ` : "";
+    return element(
+      "p", { "data-event": event.name, "data-verdict": checked.verdict },
+      title, element("a", { href: "#answers" }, element("strong", { class: tone },
+        words[checked.verdict])), more.length ? `: ${more.join(", ")}.` : ".",
+      outsideText(sitting) && element("strong", { class: "warning" }, " Not for this day."),
+    );
   }
 
   // The view that the address names; a question's own address leads to it.
   showView() {
-    const hash = decodeURIComponent(location.hash.slice(1));
+    const hash = hashOf(location);
+    if (hash === "start" && this.view) return byId(this.view).focus();
     const question = hash.startsWith("q-") ? hash.slice(2) : null;
     const rule = !question && !VIEWS.includes(hash) && byId(hash)?.closest("#rules");
     const view = question ? "declare" : rule ? "rules" : VIEWS.includes(hash) ? hash : "declare";
@@ -128,6 +133,8 @@ class App {
         fill(place, ...sittings.map((sitting) => element(
           "div", { "data-event": sitting.event.name },
           sittings.length > 1 ? element("h2", {}, sitting.event.title) : null,
+          element("p", {}, verdictText(sitting)),
+          outsideText(sitting) && labelled("Note", outsideText(sitting), "warning"),
           ...this.answers.of(sitting),
         )));
         break;
@@ -200,10 +207,13 @@ class App {
   listen() {
     const on = (id, event, does) => byId(id).addEventListener(event, does);
     window.addEventListener("hashchange", () => {
-      if (this.keeper.working) this.tell("");
+      this.tell("");
       this.showView();
     });
     window.addEventListener("storage", ({ key }) => key === this.keeper.name && this.fromElsewhere());
+    for (const button of document.querySelectorAll(".print")) {
+      button.addEventListener("click", () => window.print());
+    }
     on("title", "input", ({ target }) => this.setText(withTitle(this.kept.text, target.value)));
     on("looked", "change", ({ target }) =>
       this.setText(withDeclaredOn(this.kept.text, dayOf(target.value))));
@@ -215,9 +225,12 @@ class App {
   }
 
   chooseDay(day) {
-    if (day === null) this.tell("Choose the day of the event.");
-    else {
-      this.keep({ day }, true);
+    if (day === null) {
+      byId("day").value = isoDay(this.kept.day);
+      this.tell("The day of the event stays as it was.");
+    } else {
+      this.tell("");
+      this.keep({ day, ticks: [] }, true);
       this.settingsShown();
       this.showCurrent();
     }
@@ -237,6 +250,21 @@ class App {
     this.worked();
     this.settingsShown();
   }
+}
+
+// What the address points at; nothing if it is no text.
+function hashOf({ hash }) {
+  try {
+    return decodeURIComponent(hash.slice(1));
+  } catch {
+    return "";
+  }
+}
+
+// That an event's day is none that its rules are for.
+function outsideText({ event: { title, valid }, day }) {
+  if (!valid || (day >= valid[0] && day <= valid[1])) return "";
+  return `The rules of ${title} are for events ${longForm(valid)}; this day lies outside.`;
 }
 
 function dayToday() {

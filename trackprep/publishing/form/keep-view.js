@@ -2,7 +2,7 @@
 
 class Keeping {
   constructor(app) {
-    Object.assign(this, { app, former: null });
+    this.app = app;
   }
 
   show() {
@@ -10,14 +10,14 @@ class Keeping {
     byId("declaration").textContent = app.kept.text || "Nothing is declared yet.";
     const wrong = app.read.problems.map(({ line, message }) =>
       element("li", {}, `Line ${line}: ${quotedWords(message)}`));
+    byId("before").hidden = app.kept.former === null;
     fill(byId("problems"), wrong.length
       ? [element("h3", {}, "What cannot be read"), element("ul", {}, ...wrong)] : []);
   }
 
   listen(on) {
-    on("save", "click", () => saveFile("declaration.rider", this.app.kept.text));
+    on("save", "click", () => saveFile(this.fileName(), this.app.kept.text));
     on("copy", "click", () => this.copy());
-    on("print", "click", () => window.print());
     on("edit", "click", () => {
       byId("paste").value = this.app.kept.text;
       byId("paste").focus();
@@ -25,10 +25,10 @@ class Keeping {
     on("load", "change", ({ target }) => this.load(target));
     on("take", "click", () => {
       const { value } = byId("paste");
-      if (value.trim()) this.takeOver(value, "taken over");
+      if (value.trim()) this.takeOver(value, "loaded");
       else this.app.tell("Nothing is pasted yet.");
     });
-    on("before", "click", () => this.takeOver(this.former, "brought back"));
+    on("before", "click", () => this.takeOver(this.app.kept.former, "brought back"));
     on("clear", "click", () => this.ask(true));
     on("clear-not", "click", () => this.ask(false));
     on("clear-sure", "click", () => {
@@ -43,25 +43,28 @@ class Keeping {
     byId(sure ? "clear-not" : "clear").focus();
   }
 
-  // The declaration of some other text; the one before can be brought back.
-  takeOver(text, from) {
-    const { app } = this;
-    this.keepFormer(app.kept.text.trim() ? app.kept.text : null);
-    app.declaring.forgetTyping();
-    app.setText(text);
-    app.settingsShown();
-    const { problems, strangers, given } = app.read;
-    const said = [`${counted(given.size, "answer")} ${from}.`];
-    if (problems.length) {
-      said.push(`${counted(problems.length, "line")} cannot be read: see below.`);
-    }
-    if (strangers.length) said.push(`${counted(strangers.length, "line")} these rules do not ask.`);
-    app.tell(said.join(" "));
+  fileName() {
+    const title = (this.app.read.title ?? "").replace(/[^\p{L}\p{N}]+/gu, "-");
+    return `${title.replace(/^-|-$/g, "").slice(0, 60).toLowerCase() || "declaration"}.rider`;
   }
 
-  keepFormer(text) {
-    this.former = text;
-    byId("before").hidden = text === null;
+  // The declaration of some other text; the one before can be brought back.
+  takeOver(text, how) {
+    const { app } = this;
+    const { problems, strangers, given, title, notKnown } = readDeclaration(text, app.form);
+    if (!given.size && !strangers.length && !title && !notKnown.length) {
+      app.tell("Nothing of it can be read as a declaration, so nothing is changed.");
+      return;
+    }
+    app.declaring.forgetTyping();
+    const { text: former } = app.kept;
+    app.keep({ text, former: former.trim() ? former : app.kept.former }, true);
+    app.settingsShown();
+    const read = [...given.values()].filter((one) => one.plain !== undefined).length;
+    const said = [`${counted(read, "answer")} ${how}.`];
+    if (problems.length) said.push(`${counted(problems.length, "line")} cannot be read: see below.`);
+    if (strangers.length) said.push(`${counted(strangers.length, "line")} these rules do not ask.`);
+    app.tell(said.join(" "));
   }
 
   async copy() {
@@ -89,14 +92,14 @@ class Keeping {
 
   clear() {
     const { app } = this;
-    if (!app.keeper.clear()) return;
+    const cleared = app.keeper.clear();
     app.kept = { ...EMPTY, system: app.kept.system, day: app.firstDay() };
     app.pressuresFor = null;
-    this.keepFormer(null);
     byId("paste").value = "";
+    byId("all").checked = false;
     app.declaring.forgetTyping();
     app.worked();
     app.settingsShown();
-    app.tell("This browser keeps nothing of yours any more.");
+    if (cleared) app.tell("This page keeps nothing of yours any more.");
   }
 }

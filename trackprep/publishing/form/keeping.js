@@ -1,6 +1,8 @@
 // What stays in this browser, under one name; a browser that keeps nothing is told once.
 
-const EMPTY = { text: "", log: "", day: null, system: "metric", arrival: null, ticks: [] };
+const EMPTY = {
+  text: "", former: null, typed: {}, log: "", day: null, system: "metric", arrival: null, ticks: [],
+};
 
 class Keeper {
   // `told(sentence)` tells the rider what went wrong.
@@ -42,7 +44,7 @@ class Keeper {
     this.working = false;
     const why = full ? "Its space is full" : "It allows this page no space";
     this.told(
-      `This browser does not keep your declaration. ${why}: save it as a file under “Keep” before`
+      `This browser does not keep your declaration. ${why}: save it as a file under “Save and load” before`
       + " you leave this page, and load that file the next time.",
     );
   }
@@ -51,9 +53,11 @@ class Keeper {
 // Of what some other version kept, what is of the right kind.
 function keptAsExpected(found) {
   if (typeof found !== "object" || found === null) return {};
-  const { text, log, day, system, arrival, ticks } = found;
+  const { text, former, typed, log, day, system, arrival, ticks } = found;
   const kept = {};
   if (typeof text === "string") kept.text = text;
+  if (typeof former === "string") kept.former = former;
+  if (Object.values(typed ?? {}).every((one) => typeof one === "string")) kept.typed = { ...typed };
   if (typeof log === "string") kept.log = log;
   if (Number.isInteger(day)) kept.day = day;
   if (["metric", "imperial"].includes(system)) kept.system = system;

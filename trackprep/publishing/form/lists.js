@@ -9,10 +9,9 @@ class Lists {
     return this.app.sittings.length > 1;
   }
 
-  // A box keeps its tick by the words beside it.
-  tick(label, text, { cautions = [], rows = [] } = {}) {
+  // A box keeps its tick by `key`, what is said without numbers that change with the list.
+  tick(label, text, { cautions = [], rows = [], key = `${label}: ${text}` } = {}) {
     const { kept } = this.app;
-    const key = label ? `${label}: ${text}` : text;
     const box = element("input", { type: "checkbox" });
     box.checked = kept.ticks.includes(key);
     box.addEventListener("change", () => {
@@ -63,7 +62,8 @@ class Lists {
     const { app } = this;
     const spots = [["required", "at home"], ["required", "in the paddock"],
       ["recommended", "at home"], ["recommended", "in the paddock"]];
-    const nodes = [this.arrival(list)];
+    const nodes = [this.arrival(list), ...this.unknown()];
+    this.forgetDone(list.jobs);
     if (app.open.length) {
       const link = element("a", { href: "#declare" }, "declare the rest");
       nodes.push(element(
@@ -83,9 +83,9 @@ class Lists {
     }
     if (!list.jobs.length) nodes.push(element("p", {}, "Nothing that is declared asks for work."));
     nodes.push(...this.ticks("Buy", list.buy.map((one) => this.tick(
-      one.name, `${this.when(one)}; ${usesText(one)}`))));
+      one.name, `${this.when(one)}; ${usesText(one)}`, { key: `buy ${one.name}` }))));
     nodes.push(...this.ticks("Borrow, if you have none", list.borrow.map((one) => this.tick(
-      one.name, usesText(one)))));
+      one.name, usesText(one), { key: `borrow ${one.name}` }))));
     nodes.push(element("p", {}, app.form.words.real));
     return nodes;
   }
@@ -99,7 +99,10 @@ class Lists {
       element("option", { value: "carried" }, "carried to the event"),
     );
     select.value = list.arrival;
-    select.addEventListener("change", () => this.app.keep({ arrival: select.value }, true));
+    select.addEventListener("change", () => {
+      this.app.keep({ arrival: select.value }, true);
+      byId("arrival")?.focus(); // the list was made anew
+    });
     return element(
       "p", {}, element("label", { for: "arrival" }, "The machine is "), select, ": ",
       list.arrival === "ridden"
@@ -119,7 +122,31 @@ class Lists {
       ["Tools", job.tools.join(", ")],
     ];
     return this.tick(`Job ${job.number}`, this.worded(job),
-      { cautions: job.cautions, rows });
+      { cautions: job.cautions, rows, key: jobKey(job) });
+  }
+
+  // Work that is no longer asked is not done already when it is asked again.
+  forgetDone(jobs) {
+    const { kept } = this.app;
+    const keys = new Set(jobs.map(jobKey));
+    const left = kept.ticks.filter((one) => !one.startsWith(WORK) || keys.has(one));
+    if (left.length < kept.ticks.length) this.app.keep({ ticks: left });
+  }
+
+  // What the rider could not tell, to be found out before the event.
+  unknown() {
+    const { facts, read } = this.app;
+    const found = read.notKnown.map((path) => facts.get(path)).filter(Boolean);
+    if (!found.length) return [];
+    return [
+      element("h3", {}, "Find out what you could not tell"),
+      element("p", {}, "A rule that hangs on it stays unsettled. If you cannot find out, take it as"
+        + " not met and do what the rule asks."),
+      ...found.map(({ path, label, ask, how, takes, caution }) => this.tick(label, ask ?? "", {
+        cautions: caution ? [caution] : [], key: `find out ${path}`,
+        rows: [["How", how && (takes ? `${how} (${timeText(takes)})` : how)]],
+      })),
+    ];
   }
 
   when(one) {
@@ -154,10 +181,12 @@ class Lists {
   // ---- back on the road ----
 
   road({ road }) {
-    const { words } = this.app.form;
+    const { facts, form: { words } } = this.app;
     if (road.registered === false) return [element("p", {}, words.notRegistered)];
     const head = [
       road.registered === null ? labelled("Note", words.unknown, "warning") : null,
+      road.registered === null && facts.has(words.registered) ? element("p", {}, element(
+        "a", { href: `#q-${words.registered}` }, "Declare whether it is registered"), ".") : null,
       labelled("Caution", words.notLegal, "warning"),
     ];
     return [
@@ -181,13 +210,13 @@ class Lists {
     const rows = [
       ["For", this.served(step.serves)],
       ["You declared", this.declared(step.declared)],
-      ["Undoes", step.jobs.length ? jobsText(step.jobs) : ""],
+      ["Takes back", step.jobs.length ? jobsText(step.jobs) : ""],
       ["Only if", step.onlyIf ? "it was done: the declaration does not tell" : ""],
       ["Parts", step.parts.join(", ")],
       ["Tools", step.tools.join(", ")],
     ];
     return this.tick(step.serves.length ? step.point : look, this.worded(step),
-      { cautions: step.cautions, rows });
+      { cautions: step.cautions, rows, key: `road ${step.texts[0][0]}` });
   }
 
   declared(paths) {
@@ -204,7 +233,7 @@ class Lists {
     if (!changes.length) {
       return [element("p", {}, "In this time no answer changes by itself.")];
     }
-    const rows = changes.map(({ event, rule, from, status, was }) => [
+    const rows = [...changes].sort((one, other) => one.from - other.from).map(({ event, rule, from, status, was }) => [
       longForm(from),
       `${this.several() ? `${sittings[event].event.title}: ` : ""}`
         + sittings[event].event.rules[rule].title,
@@ -212,6 +241,12 @@ class Lists {
     ]);
     return [table(["From", "Rule", "Becomes"], rows)];
   }
+}
+
+const WORK = "work ";
+
+function jobKey({ texts }) {
+  return WORK + texts[0][0];
 }
 
 function pairs(rows) {

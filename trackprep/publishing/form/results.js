@@ -164,7 +164,7 @@ class Answers {
     const own = declare.filter((path) => !inspector.includes(path));
     const nodes = [];
     if (own.length) nodes.push(this.links("Still to declare", own));
-    if (narrow.length) nodes.push(this.links("Not known finely enough", narrow));
+    if (narrow.length) nodes.push(this.links("A finer date is needed", narrow));
     if (inspector.length) {
       const labels = inspector.map((path) => this.app.facts.get(path).label);
       nodes.push(labelled("For the inspector to decide", `${labels.join("; ")}.`));
