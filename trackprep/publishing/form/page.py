@@ -7,6 +7,7 @@ from itertools import count
 from pathlib import Path
 from zlib import Z_BEST_COMPRESSION, compress
 
+from trackprep.dates import Span, long_form
 from trackprep.explanations.wording import listed
 from trackprep.publishing.form.data import form_data
 from trackprep.publishing.form.script import LOADER, form_script
@@ -39,6 +40,7 @@ def form_page(
     body = [
         '<main id="start">',
         f'<p><strong class="warning">Caution:</strong> {escaped(_FIRST)}</p>',
+        *_particulars(rulesets),
         f'<p id="without"><strong>{escaped(_WITHOUT)}</strong></p>',
         (_HERE / "form.html").read_text(encoding="utf-8").rstrip(),
         '<section id="rules" class="view" tabindex="-1" aria-label="The rules">',
@@ -51,6 +53,16 @@ def form_page(
     style = (_HERE / "form.css").read_text(encoding="utf-8")
     title = f"{titles}: declare and check"
     return document(title, body, marks=marks, style=style, scripts=(LOADER, form_script()))
+
+
+def _particulars(rulesets: Sequence[Rules]) -> Iterator[str]:
+    """Which event it is, whose, and when."""
+    for rules in rulesets:
+        edition = f"edition {rules.edition}" if rules.edition else ""
+        days = f"for events {long_form(Span(*rules.valid))}" if rules.valid else ""
+        said = [edition, days, rules.venue, rules.organizer, rules.contact]
+        title = f"{rules.title}: " if len(rulesets) > 1 else ""
+        yield f"<p>{escaped(title + ', '.join(filter(None, said)))}</p>"
 
 
 def packed(text: str) -> str:
