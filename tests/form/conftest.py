@@ -3,10 +3,14 @@
 import json
 import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
+from pages import DAY, Opened, written
 
+import trackprep
+from trackprep.published import rulesets_folder
 from trackprep.publishing.form.script import form_pieces
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -42,4 +46,20 @@ def call(browser: Any) -> Iterator[Call]:
         return json.loads(text)
 
     yield called
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def marrowfell(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of a shipped ruleset."""
+    ruleset = trackprep.read_ruleset(rulesets_folder() / "marrowfell.trackrules")
+    return written(tmp_path_factory.mktemp("form"), ruleset.rules)
+
+
+@pytest.fixture
+def rider(browser: Any, marrowfell: Path) -> Iterator[Opened]:
+    """A rider's phone, with that page open for the day of the event."""
+    opened = Opened(browser, marrowfell, accept_downloads=True)
+    opened.on(DAY)
+    yield opened
     opened.close()

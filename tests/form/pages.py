@@ -7,11 +7,15 @@ from typing import Any
 
 import pytest
 
+from trackprep.published import rulesets_folder
 from trackprep.publishing.papers import Event, declaring
 from trackprep.rules.model import Rules
 
 PHONE = 390  # px: a usual phone, held upright
 PAGE = "declare.html"
+VIEWS = ("declare", "answers", "work", "gate", "ahead", "pressures", "road", "keep", "rules")
+DAY = date(2026, 6, 20)
+RIDER = (rulesets_folder() / "ilse.rider").read_text(encoding="utf-8")
 
 
 def written(folder: Path, *rulesets: Rules) -> Path:
@@ -70,6 +74,14 @@ class Opened:
         self.go("declare")
         self.page.fill("#day", day.isoformat())
         self.page.dispatch_event("#day", "change")
+
+    def question(self, path: str) -> Any:
+        """The question about a fact."""
+        return self.page.locator(f"[id='q-{path}']")
+
+    def box(self, path: str) -> Any:
+        """Where its answer is typed."""
+        return self.page.locator(f"[id='q-{path}-in']")
 
     def answers(self, event: str = "") -> dict[str, str]:
         """What each rule answers, at an event or at the only one."""

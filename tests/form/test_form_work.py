@@ -39,7 +39,8 @@ def everything(path: Any) -> dict[str, Value]:
 
 
 DECLARED = [everything(path) for path in RIDERS]
-SEVERAL = [*[(place,) for place in range(len(NAMES))], (4, 2), (2, 4), (1, 3), (0, 4), (3, 0)]
+PAIRS = [(4, 2), (1, 3), (2, 4), (0, 4), (3, 0)]
+SEVERAL = [*[(place,) for place in range(len(NAMES))], *(PAIRS if THOROUGH else PAIRS[:2])]
 
 
 # ---- what ships ---------------------------------------------------------------

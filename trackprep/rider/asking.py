@@ -127,7 +127,9 @@ class Interview:
     def _why(self, path: str) -> Why:
         if any(path in future for _, _, future in self._known):
             return "after the event"
-        return "too coarse" if any(path in values for values, _, _ in self._known) else "undeclared"
+        # What one event settles itself is not declared, and another may ask for it.
+        declared = any(path in declaration.values for declaration in self.declarations)
+        return "too coarse" if declared else "undeclared"
 
     def _can_change(self, path: str) -> bool:
         known = zip(self.rulesets, self._known, strict=True)

@@ -2,6 +2,10 @@
 
 const VIEWS = ["declare", "answers", "work", "gate", "ahead", "pressures", "road", "keep", "rules"];
 const YEAR = 365;
+const VERDICTS = {
+  "ready": ["met", "Ready to present"], "not-ready": ["not-met", "Not ready"],
+  "incomplete": ["warning", "Incomplete"],
+};
 
 function byId(id) {
   return document.getElementById(id);
@@ -87,8 +91,7 @@ class App {
   // In a line, for a bar that stays in sight.
   verdict(sitting) {
     const { event, checked, ruleset } = sitting;
-    const tone = { "ready": "met", "not-ready": "not-met", "incomplete": "warning" }[checked.verdict];
-    const words = { "ready": "Ready to present", "not-ready": "Not ready", "incomplete": "Incomplete" };
+    const [tone, words] = VERDICTS[checked.verdict];
     const [notMet, open] = ["not-met", "unsettled"].map((status) => checked.answers.filter(
       (answer, at) => answer.status === status && ruleset.rules[at][1] === "required"
         && !(status === "unsettled" && ruleset.waitsForInspector(answer))).length);
@@ -97,7 +100,7 @@ class App {
     return element(
       "p", { "data-event": event.name, "data-verdict": checked.verdict },
       title, element("a", { href: "#answers" }, element("strong", { class: tone },
-        words[checked.verdict])), more.length ? `: ${more.join(", ")}.` : ".",
+        words)), more.length ? `: ${more.join(", ")}.` : ".",
       outsideText(sitting) && element("strong", { class: "warning" }, " Not for this day."),
     );
   }
@@ -210,7 +213,9 @@ class App {
       this.tell("");
       this.showView();
     });
-    window.addEventListener("storage", ({ key }) => key === this.keeper.name && this.fromElsewhere());
+    window.addEventListener("storage", ({ key }) => {
+      if (key === this.keeper.name) this.fromElsewhere();
+    });
     for (const button of document.querySelectorAll(".print")) {
       button.addEventListener("click", () => window.print());
     }

@@ -62,8 +62,9 @@ class Keeping {
     app.settingsShown();
     const read = [...given.values()].filter((one) => one.plain !== undefined).length;
     const said = [`${counted(read, "answer")} ${how}.`];
-    if (problems.length) said.push(`${counted(problems.length, "line")} cannot be read: see below.`);
-    if (strangers.length) said.push(`${counted(strangers.length, "line")} these rules do not ask.`);
+    const lines = (some) => counted(some.length, "line");
+    if (problems.length) said.push(`${lines(problems)} cannot be read: see below.`);
+    if (strangers.length) said.push(`${lines(strangers)} these rules do not ask.`);
     app.tell(said.join(" "));
   }
 

@@ -44,8 +44,8 @@ class Keeper {
     this.working = false;
     const why = full ? "Its space is full" : "It allows this page no space";
     this.told(
-      `This browser does not keep your declaration. ${why}: save it as a file under “Save and load” before`
-      + " you leave this page, and load that file the next time.",
+      `This browser does not keep your declaration. ${why}: save it as a file under “Save and`
+      + " load” before you leave this page, and load that file the next time.",
     );
   }
 }

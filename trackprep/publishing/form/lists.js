@@ -233,7 +233,8 @@ class Lists {
     if (!changes.length) {
       return [element("p", {}, "In this time no answer changes by itself.")];
     }
-    const rows = [...changes].sort((one, other) => one.from - other.from).map(({ event, rule, from, status, was }) => [
+    const inOrder = [...changes].sort((one, other) => one.from - other.from);
+    const rows = inOrder.map(({ event, rule, from, status, was }) => [
       longForm(from),
       `${this.several() ? `${sittings[event].event.title}: ` : ""}`
         + sittings[event].event.rules[rule].title,

@@ -43,8 +43,8 @@ function openQuestions(form, sittings, unknown) {
 
 function whyAsked(path, asking) {
   if (asking.some(({ future }) => future.includes(path))) return "after the event";
-  const isKnown = ({ ruleset, known }) => known.has(ruleset.places.get(path));
-  return asking.some(isKnown) ? "too coarse" : "undeclared";
+  // What one event settles itself is not declared, and another may ask for it.
+  return asking.some(({ values }) => Object.hasOwn(values, path)) ? "too coarse" : "undeclared";
 }
 
 // What one event still asks for.
@@ -52,7 +52,7 @@ class Asking {
   constructor({ event, ruleset, values, day, checked }, facts, unknown) {
     const { known } = ruleset.prepared(ruleset.valuesOf(values), day);
     const answers = checked.answers.map((answer, rule) => ({ ...answer, rule }));
-    Object.assign(this, { ruleset, day, known, future: checked.future, trials: [] });
+    Object.assign(this, { ruleset, day, values, known, future: checked.future, trials: [] });
     this.open = answers.filter(({ status }) => status === "unsettled");
     this.facts = ruleset.facts.map(({ path, kind }) => ({ ...facts.get(path), kind }));
     const places = [...unknown].map((path) => ruleset.places.get(path));

@@ -34,7 +34,8 @@ function verdictText(sitting) {
       + ` ${open.length === 1 ? "is" : "are"} unsettled.`);
   }
   const inspector = of("required", "unsettled").length - open.length;
-  if (inspector) said.push(`${counted(inspector, "point is", "points are")} for the inspector alone.`);
+  const points = counted(inspector, "point is", "points are");
+  if (inspector) said.push(`${points} for the inspector alone.`);
   const advice = of("recommended", "not-met").length;
   if (advice) said.push(`${counted(advice, "recommendation")} not met.`);
   return said.join(" ");
@@ -70,7 +71,7 @@ class Answers {
     const { event, checked, ruleset } = sitting;
     const [name, level] = ruleset.rules[at];
     const { status } = checked.answers[at];
-    const word = level === "recommended" ? `${STATUS_WORDS[status]} (recommended)` : STATUS_WORDS[status];
+    const word = STATUS_WORDS[status] + (level === "recommended" ? " (recommended)" : "");
     const badge = element(
       "strong", { class: TONES[status] },
       element("span", { "aria-hidden": "true" }, SIGNS[status]), ` ${capitalized(word)}`,
@@ -134,8 +135,8 @@ class Answers {
         const rows = reading.inPlay(members, (when) => reading.holds(when));
         for (const [, test] of rows) walk(test, rows.length === 1);
       } else if (kind === "number") {
-        const [left, right] = [ruleset.nodes[members[0]], members[2]];
-        if (left[0] === "number of") found.push(this.limit(ruleset, reading, left[1], right, byRow));
+        const [[what, place], right] = [ruleset.nodes[members[0]], members[2]];
+        if (what === "number of") found.push(this.limit(ruleset, reading, place, right, byRow));
       } else if (JOINED.has(kind) || kind === "between") {
         const parts = kind === "some of" ? members.slice(1) : members;
         for (const part of parts) walk(part, byRow);
