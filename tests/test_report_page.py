@@ -17,7 +17,11 @@ from test_terminal import shown
 import trackprep
 from trackprep.dates import long_form
 from trackprep.published import grammar_folder, rulesets_folder
+from trackprep.reports.checks.page import report_page
+from trackprep.reports.pages.html import page_html
 from trackprep.reports.season.report import SeasonReport
+from trackprep.reports.would_do.page import would_do_blocks
+from trackprep.ruleset import Ruleset
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -77,6 +81,8 @@ pads is 1.5 mm
 """
 SECRET = ("20 August 2024", "2024-08-20")
 """The value of the private fact."""
+TURNS = ("21 August 2024", "2024-08-21")
+"""The day on which it turns an answer, which would tell it."""
 
 
 @pytest.fixture
@@ -291,8 +297,23 @@ def pages(place: Path) -> dict[str, str]:
 
 def test_a_private_value_stands_nowhere(place: Path) -> None:
     for shape, text in pages(place).items():
-        for secret in SECRET:
+        for secret in SECRET if shape == "text" else (*SECRET, *TURNS):
             assert secret not in text, shape
+
+
+def test_the_day_on_which_a_private_date_turns_an_answer_is_for_the_rider_alone(
+    place: Path,
+) -> None:
+    """A page holds the rule as it answers in the report, and says so; text and JSON tell."""
+    told = pages(place)
+    assert TURNS[0] in told["text"]
+    assert "Not foreseen here" not in told["text"]
+    season = ahead(folder=place)
+    for page in (season.html(), season.page.blocks[1].text):  # type: ignore[union-attr]
+        assert "Rules that look at private facts are taken as they answer on 1 May 2024" in page
+        assert "“Licence in force”" in page
+    assert TURNS[1] in json.dumps(season.to_dict())
+    assert "rules that look at private facts are not counted" in told["markdown"]
 
 
 def test_the_page_says_ready_to_present_and_never_passed(place: Path) -> None:
@@ -342,7 +363,10 @@ def browser() -> "Iterator[Browser]":
 
 @pytest.fixture(scope="module")
 def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """A small report with its season, a shipped one with everything, and two events."""
+    """A small report with its season, a shipped one with everything, and two events.
+
+    And two with what would do: a shipped one, and one of which nothing is declared yet.
+    """
     folder = tmp_path_factory.mktemp("pages")
     rulesets = rulesets_folder()
     first, last = date(2025, 3, 1), date(2026, 10, 31)
@@ -356,9 +380,19 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
             rulesets / "petra.rider", marrowfell, fenwhistle, first=first, last=last
         ).html(),
     }
+    made |= {
+        "would": with_what_would_do((rulesets / "ilse.rider").read_text(), marrowfell),
+        "bare": with_what_would_do('declaration "Bo Vane, nothing yet"\n', marrowfell),
+    }
     for name, text in made.items():
         (folder / f"{name}.html").write_text(text, encoding="utf-8")
     return {name: folder / f"{name}.html" for name in made}
+
+
+def with_what_would_do(rider: str, ruleset: Ruleset) -> str:
+    report = ruleset.check(trackprep.parse_declaration(rider, ruleset), on=date(2026, 6, 14))
+    found = report.what_would_do()
+    return page_html(report_page(report, would_do=would_do_blocks(found.would_do, report)))
 
 
 def opened(browser: "Browser", file: Path, width: int = DESK, scheme: Any = "light") -> "Page":
@@ -377,7 +411,7 @@ def _only_the_file(address: str) -> None:
         pytest.fail(f"the page asks for {address}")
 
 
-@pytest.mark.parametrize("name", ["small", "ilse", "two"])
+@pytest.mark.parametrize("name", ["small", "ilse", "two", "would", "bare"])
 @pytest.mark.parametrize(("scheme", "width"), [("light", PHONE), ("dark", DESK)])
 def test_axe_finds_nothing(
     browser: "Browser", files: dict[str, Path], name: str, scheme: str, width: int
@@ -404,6 +438,56 @@ def test_nothing_runs_out_of_the_window(
             .every(one => one.getBoundingClientRect().right <= svg.right + 1
                        && one.getBoundingClientRect().bottom <= svg.bottom + 1);
     }""")
+
+
+@pytest.mark.parametrize("name", ["would", "bare"])
+@pytest.mark.parametrize("width", [320, PHONE, DESK])
+def test_what_would_do_runs_not_out_of_the_window_either(
+    browser: "Browser", files: dict[str, Path], name: str, width: int
+) -> None:
+    page = opened(browser, files[name], width)
+    assert page.get_by_role("heading", name="The least to be ready to present").is_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_of_a_bare_declaration_a_phone_shows_a_line_for_each_rule_that_waits(
+    browser: "Browser", files: dict[str, Path]
+) -> None:
+    """What each asks opens without a script, and print has all of it."""
+    page = opened(browser, files["bare"], PHONE)
+    unfolded = page.evaluate("document.documentElement.scrollHeight")
+    page.eval_on_selector_all("details", "all => all.forEach(one => one.open = false)")
+    assert page.evaluate("document.documentElement.scrollHeight") < unfolded / 5
+    asked = page.get_by_text("Asked: on the list “Helmet shells admitted”")
+    line = page.get_by_text("A helmet with a fixed chin bar: declare helmet shell")
+    assert not asked.is_visible()
+    line.press("Enter")
+    assert asked.is_visible()
+    line.press("Enter")
+    page.emulate_media(media="print")
+    assert asked.is_visible()
+    entries = page.locator("details.whole article")
+    assert entries.count() > 60
+    assert all(one.bounding_box() for one in entries.all())
+
+
+@pytest.mark.parametrize(("unsettled", "folded"), [(6, 0), (7, 7)])
+def test_few_rules_that_wait_are_told_in_full(unsettled: int, folded: int) -> None:
+    numbers = range(unsettled)
+    facts = "".join(f'fact f{n} "F{n}" yes or no\nrule r{n} "R{n}" require f{n}\n' for n in numbers)
+    ruleset = trackprep.parse_ruleset(
+        f'ruleset few "Few"\n{facts}fact made "Made" past date\n'
+        'rule new "New" require made is on or after 2020-03-01\n'
+    )
+    declaration = trackprep.parse_declaration("made is 2020", ruleset)
+    report = ruleset.check(declaration, on=date(2026, 6, 14))
+    html, markdown = report.html(), report.markdown()
+    assert html.count('<details class="whole">') == folded
+    for number in numbers:
+        assert f"F{number}: not declared (f{number})" in html
+        assert f"F{number}: not declared (f{number})" in markdown
+    # What is declared too coarsely says why, and stands in front of lines.
+    assert (html.index("leaves it open") < html.index("F0: not declared")) is bool(folded)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

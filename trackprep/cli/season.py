@@ -82,7 +82,10 @@ def _show(call: Namespace, report: "SeasonReport") -> None:
     printed = call.output == STANDARD_OUTPUT
     columns = width() if call.form == "text" and printed else PLAIN_WIDTH
     signs = BLOCKS if _draws(call) else ASCII
-    season = SeasonPage(report.events, report.reports, columns=columns, signs=signs)
+    private = call.form == "text"
+    season = SeasonPage(
+        report.events, report.reports, columns=columns, signs=signs, private=private
+    )
     if _has_report(call, report):
         tell(call, report_page(report.reports[0], season.blocks()))
     elif call.form == "text" and call.on is not None and printed:

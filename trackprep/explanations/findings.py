@@ -83,6 +83,7 @@ class Coarse:
     Attributes:
         hinges: The days on which the answer turns.
         finer: What to declare instead; empty for a week code, which cannot be finer.
+        hangs_on: The facts of the tests that turn on these days.
     """
 
     path: str
@@ -90,6 +91,7 @@ class Coarse:
     value: str
     hinges: tuple[str, ...] = ()
     finer: str = ""
+    hangs_on: tuple[str, ...] = ()
 
 
 @frozen
@@ -98,15 +100,18 @@ class Undefined:
 
     Attributes:
         subject: The derived fact or the formula that has no value, or what is worked out.
-        why: `it divides by zero`; of a number too close to its limit, all that is said of it.
+        why: `it divides by zero`; of a number too close to its limit, and of what is kept
+            private, all that is said of it.
+        paths: Every fact that the test looks at.
     """
 
     subject: str
     why: str
-    kind: Uncertainty
+    kind: Uncertainty | Literal["kept-private"]
+    paths: tuple[str, ...] = field(default=(), eq=False)
 
     def __str__(self) -> str:
-        joiner = " " if self.kind == "too-close" else " has no value: "
+        joiner = " " if self.kind in ("too-close", "kept-private") else " has no value: "
         return f"{capitalized(self.subject)}{joiner}{self.why}."
 
 

@@ -20,7 +20,13 @@ _YEAR = 365
 
 
 def distance(test: Condition, situation: Situation) -> Fraction:
-    """How far off the test is, from 0 (just) to 1 and more; a choice is always 1 off."""
+    """How far off the test is, from 0 (just) to 1 and more; a choice is always 1 off.
+
+    So is a test of a private fact: which way is told must not tell how far off that is.
+    """
+    facts = situation.rules.facts
+    if any(path in facts and facts[path].private for path in facts_in(test)):
+        return _FAR
     match test:
         case NumberTest():
             measure = measured(test, situation)

@@ -65,13 +65,16 @@ def coarse(path: str, asked: Iterable[Asked], situation: Situation) -> Coarse:
     """The date that is not declared finely enough, and what to declare instead."""
     rules = situation.rules
     tests = [test for one in asked for test in tests_in(All((one.when, one.demand)))]
-    days = sorted({day for test in tests for day in _hinges(test, path, situation)})
+    turning = {test: tuple(_hinges(test, path, situation)) for test in tests}
+    days = sorted({day for hinges in turning.values() for day in hinges})
+    hangs_on = (other for test, hinges in turning.items() if hinges for other in named(test))
     span = situation.declared.get(path, situation.values[path])
     assert isinstance(span, Span)
     finer = "" if is_week_code(path, rules) else _finer(span, days)
     return Coarse(
-        path, label_of(path, rules), situation.written(path), tuple(map(long_form, days)), finer
-    )
+        path, label_of(path, rules), situation.written(path), tuple(map(long_form, days)), finer,
+        tuple(dict.fromkeys(hangs_on)),
+    )  # fmt: skip
 
 
 def _hinges(test: Test, path: str, situation: Situation) -> Iterator[date]:

@@ -8,7 +8,7 @@ from trackprep.backends.valueless import TooClose, Valueless, why_unknown
 from trackprep.enclosures import LARGEST_POWER, Enclosure, Real
 from trackprep.explanations.findings import Uncertainty, Undefined
 from trackprep.explanations.measures import unit_of
-from trackprep.explanations.mentions import tests_in
+from trackprep.explanations.mentions import facts_in, tests_in
 from trackprep.explanations.phrases import turned
 from trackprep.explanations.situation import Situation
 from trackprep.explanations.terms import term_text
@@ -46,7 +46,7 @@ def _valueless(one: Valueless, test: NumberTest, rules: Rules) -> Undefined:
     subject = term_text(next(names, one.term), rules)
     by_zero = one.why == "division by zero" and not isinstance(one.of, Enclosure)
     kind: Uncertainty = "division-by-zero" if by_zero else "no-value"
-    return Undefined(subject, _cause(one, rules), kind)
+    return Undefined(subject, _cause(one, rules), kind, facts_in(test))
 
 
 def _names(term: Term, wanted: Term, name: Term | None) -> Iterator[Term]:
@@ -115,4 +115,5 @@ def _too_close(one: TooClose, rules: Rules) -> Undefined:
         f"is too close to {bound} to tell: of its endless digits some 40 are worked out, "
         "and they agree",
         "too-close",
+        facts_in(test),
     )

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from attrs import field
+
 from trackprep.dates import long_form
 from trackprep.explanations.wording import capitalized, counted
 from trackprep.frozen import frozen
@@ -27,10 +29,11 @@ PRECEDENCE = (
 
 @frozen
 class Notice:
-    """Something to know: a stable code, and the text."""
+    """Something to know: a stable code, the text, and the facts whose values it tells of."""
 
     code: Code
     text: str
+    paths: tuple[str, ...] = field(default=(), eq=False)
 
 
 def notices(report: "Report") -> tuple[Notice, ...]:
@@ -95,5 +98,6 @@ def _undefined(report: "Report") -> Iterator[Notice]:
         for one in undefined(All((asked.when, asked.demand)), report.situation)
     )
     for one in found:
+        assert one.kind != "kept-private", "only pages keep it so"
         said = f"{capitalized(one.subject)} could not be worked out: {one.why}."
-        yield Notice(one.kind, str(one) if one.kind == "too-close" else said)
+        yield Notice(one.kind, str(one) if one.kind == "too-close" else said, one.paths)

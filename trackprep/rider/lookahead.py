@@ -81,6 +81,11 @@ def season_ahead(
         raise ValueError(f"a season goes from a day to a later one, over at most {MOST_DAYS} days")
     turning = Turning(rules, declared)
     courses = tuple(Course(rule, turning.turns(rule, first, last)) for rule in rules.rules)
+    return ahead_by(rules, courses, first, last)
+
+
+def ahead_by(rules: Rules, courses: tuple[Course, ...], first: date, last: date) -> EventAhead:
+    """A season of which is known what each rule answers, in report order."""
     return EventAhead(
         rules, first, last, _stretches(rules, courses, first, last), courses, _changes(courses)
     )

@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 
 from trackprep.backends.checks import Status, Verdict
 from trackprep.dates import long_form
-from trackprep.explanations.wording import capitalized, counted, label_of
+from trackprep.explanations.wording import capitalized, counted, inside, label_of, listed
 from trackprep.reports.checks.discreet import (
+    discreet_notices,
     discreet_problem,
+    discreet_until,
     discreet_value,
     discreetly_told,
-    is_private,
+    looks_at_private,
 )
 from trackprep.reports.notices import CHECK_AGAIN, PRECEDENCE
 from trackprep.reports.pages.blocks import (
@@ -43,6 +45,10 @@ ANSWERS: dict[Status, tuple[str, Tone]] = {
     "met": ("met", "met"),
     "not-asked": ("not asked", "quiet"),
 }
+
+
+MANY_WAITING = 6
+"""More rules than these that wait for facts alone are told in a line each."""
 
 
 def report_page(
@@ -89,11 +95,16 @@ def _known(report: "Report") -> Iterator[tuple[str, str, str]]:
             yield label, text, ""
     if report.declaration.declared_on:
         yield "Declared", long_form(report.declaration.declared_on), ""
-    if report.until:
-        holding = long_form(report.until - timedelta(days=1))
-        yield "By the calendar", f"no answer gets worse up to {holding}, with nothing changed", ""
-    else:
-        yield "By the calendar", "no answer gets worse, with nothing changed", ""
+    yield "By the calendar", _by_the_calendar(report), ""
+
+
+def _by_the_calendar(report: "Report") -> str:
+    until = discreet_until(report)
+    days = f" up to {long_form(until - timedelta(days=1))}" if until else ""
+    said = f"no answer gets worse{days}, with nothing changed"
+    if any(looks_at_private(rule, report) for rule in report.rules.rules):
+        return f"{said}; rules that look at private facts are not counted"
+    return said
 
 
 def _problems(report: "Report") -> Iterator[Block]:
@@ -104,8 +115,7 @@ def _problems(report: "Report") -> Iterator[Block]:
 
 
 def _notices(report: "Report") -> Iterator[Block]:
-    told = [notice.text for notice in report.notices if notice.code != "precedence"]
-    if told:
+    if told := discreet_notices(report):
         yield Heading("To know")
         yield Bullets(tuple(("", text) for text in told))
 
@@ -128,7 +138,27 @@ def _answers(report: "Report") -> Iterator[Block]:
     for heading, answers in groups:
         if answers:
             yield Heading(heading)
-            yield from (_entry(answer, report) for answer in answers)
+            yield from _group(answers, report)
+
+
+def _group(answers: "Sequence[Answer]", report: "Report") -> Iterator[Block]:
+    """Each answer; many that wait for facts alone in a line each, behind what says more."""
+    waiting = [answer for answer in answers if _only_waits(answer)]
+    short = waiting if len(waiting) > MANY_WAITING else []
+    yield from (_entry(answer, report) for answer in answers if answer not in short)
+    if short:
+        yield Paragraph(f"{len(short)} rules wait only for facts that are not declared:")
+    for answer in short:
+        labels = listed([inside(label_of(path, report.rules)) for path in answer.declare], "and")
+        asks = "the inspector says" if answer.waits_for_inspector else "declare"
+        yield Folded(f"{answer.title}: {asks} {labels}", (_entry(answer, report),))
+
+
+def _only_waits(answer: "Answer") -> bool:
+    """Whether undeclared facts are all that there is to say of an answer."""
+    if answer.status != "unsettled" or answer.narrow:
+        return False
+    return not (answer.explanation.shortfalls or answer.explanation.undefined)
 
 
 def _entry(answer: "Answer", report: "Report") -> Entry:
@@ -179,9 +209,13 @@ def _met(report: "Report") -> Iterator[Block]:
     met = [answer for answer in report.answers if answer.status == "met"]
     if not met:
         return
+    told = {rule.name for rule in report.rules.rules if not looks_at_private(rule, report)}
     yield Heading("Met")
     yield Pairs(tuple(
-        (answer.title, " ".join(_met_sentences(answer, report)), _holding(answer, report))
+        (
+            answer.title, " ".join(_met_sentences(answer, report)),
+            _holding(answer) if answer.rule in told else "",
+        )
         for answer in met
     ))  # fmt: skip
     undone = [block for answer in met for block in _undone(answer)]
@@ -202,10 +236,8 @@ def _met_sentences(answer: "Answer", report: "Report") -> Iterator[str]:
         yield "Recommended."
 
 
-def _holding(answer: "Answer", report: "Report") -> str:
+def _holding(answer: "Answer") -> str:
     """Up to when it holds; of a private date that would be the date."""
-    if any(is_private(known.path, report.rules) for known in answer.explanation.known):
-        return ""
     return f"holds up to {long_form(answer.until - timedelta(days=1))}" if answer.until else ""
 
 

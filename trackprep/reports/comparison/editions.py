@@ -34,8 +34,16 @@ def editions_of(comparison: Comparison) -> Editions | None:
     one, other = comparison.one, comparison.other
     if one.name != other.name:
         return None
-    judgement = _judged(comparison)
-    return Editions(judgement, _text(judgement, one.edition, other.edition))
+    changed = differs(comparison)
+    if not changed and outcome_of(comparison) == "undecided":
+        return Editions("undecided", _text("undecided", one.edition, other.edition))
+    return editions_between(one.edition, other.edition, changed=changed)
+
+
+def editions_between(before: str, after: str, *, changed: bool) -> Editions:
+    """What is to be said of two editions, where it is known whether what is asked changed."""
+    judgement = _judged(before, after, changed=changed)
+    return Editions(judgement, _text(judgement, before, after))
 
 
 def edition_blocks(comparison: Comparison) -> Iterator[Paragraph]:
@@ -45,11 +53,7 @@ def edition_blocks(comparison: Comparison) -> Iterator[Paragraph]:
         yield Paragraph(editions.text, "Warning" if editions.warns else "Edition", tone)
 
 
-def _judged(comparison: Comparison) -> Judgement:
-    before, after = comparison.one.edition, comparison.other.edition
-    changed = differs(comparison)
-    if not changed and outcome_of(comparison) == "undecided":
-        return "undecided"
+def _judged(before: str, after: str, *, changed: bool) -> Judgement:
     if not (before and after):
         return "missing"
     if before == after:

@@ -109,12 +109,12 @@ class Folded:
     """What most readers pass over.
 
     Attributes:
-        instead: What stands in its place where nothing can be folded.
+        instead: What stands in its place where nothing can be folded; empty: all of it.
     """
 
     summary: str
     blocks: tuple["Block", ...]
-    instead: str
+    instead: str = ""
 
 
 @frozen

@@ -168,8 +168,9 @@ def _block(block: Block, numbers: Iterator[int]) -> Iterator[str]:
             yield from _tick(block, numbers)
         case Break():
             yield '<hr class="break">'
-        case Folded(summary, inner, _):
-            yield f"<details><summary>{escaped(summary)}</summary>"
+        case Folded(summary, inner, instead):
+            kind = "" if instead else ' class="whole"'
+            yield f"<details{kind}><summary>{escaped(summary)}</summary>"
             yield from _blocks(inner, numbers)
             yield "</details>"
         case _:

@@ -89,7 +89,7 @@ def _block(block: Block, whole: bool) -> Iterator[str]:
         case Break():
             yield "---"
         case Folded(_, inner, instead):
-            yield from _blocks(inner, whole) if whole else (escaped(instead),)
+            yield from (escaped(instead),) if instead and not whole else _blocks(inner, whole)
         case _:
             assert_never(block)
 

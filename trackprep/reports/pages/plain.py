@@ -146,7 +146,10 @@ def _block(block: Block, indent: int, whole: bool) -> Iterator[Line]:
         case Break():
             yield from (BLANK, Line(RULE, indent), BLANK)
         case Folded(_, inner, instead):
-            yield from _blocks(inner, indent, whole) if whole else (Line(instead, indent),)
+            if instead and not whole:
+                yield Line(instead, indent)
+            else:
+                yield from _blocks(inner, indent, whole)
         case _:
             assert_never(block)
 

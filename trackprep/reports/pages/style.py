@@ -61,6 +61,7 @@ pre { margin: .5rem 0; padding: .6rem .8rem; border: 1px solid var(--line); bord
   background: var(--ground); white-space: pre-wrap; overflow-wrap: anywhere; }
 code, pre { font: .9rem/1.45 ui-monospace, monospace; }
 summary { min-height: 1.75rem; cursor: pointer; color: var(--link); }
+.whole { border-bottom: 1px solid var(--line); } .whole summary { padding: .35rem 0; }
 .scrolls { overflow-x: auto; }
 table { width: 100%; border-collapse: collapse; }
 caption { padding: .3rem 0; text-align: left; font-weight: 600; }
@@ -108,7 +109,9 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   main:has(.close) > p, main:has(.close) > dl { margin: 2pt 0; font-size: 9pt; line-height: 1.25; }
   body:has(.close) h1 { margin: 0; font-size: 12pt; }
   .break { margin: 0; border: 0; break-after: page; }
-  details:not([open]) { display: none; }
+  details:not([open], .whole) { display: none; }
+  .whole::details-content { content-visibility: visible; }
+  @supports selector(::details-content) { .whole { border: 0; } .whole summary { display: none; } }
   summary { list-style: none; color: var(--ink); }
 }
 """

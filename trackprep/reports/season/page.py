@@ -6,13 +6,19 @@ from typing import Literal
 
 from trackprep.backends.statuses import Status
 from trackprep.dates import Span, long_form
-from trackprep.explanations.wording import counted, inside, label_of
+from trackprep.explanations.wording import counted, inside, label_of, listed, quoted
 from trackprep.reports.checked import Checked
-from trackprep.reports.checks.discreet import discreet_value, discreetly_told
+from trackprep.reports.checks.discreet import (
+    discreet_value,
+    discreetly_told,
+    is_private,
+    looks_at_private,
+)
 from trackprep.reports.notices import PRECEDENCE
 from trackprep.reports.pages.blocks import Block, Bullets, Heading, Page, Paragraph, Picture, Table
 from trackprep.reports.report import Report
 from trackprep.reports.season.bars import ASCII, bar_lines
+from trackprep.reports.season.discreet import discreetly_ahead
 from trackprep.reports.season.drawing import drawing
 from trackprep.reports.season.words import rows_of, starts, verdicts_told, when
 from trackprep.rider.lookahead import Change, EventAhead
@@ -29,13 +35,15 @@ class SeasonPage:
 
     Attributes:
         reports: A report for each event, of any day: what was declared, and read for it.
+        private: Whether it is for the rider alone, so that private dates may turn an answer.
     """
 
     def __init__(
         self, events: Sequence[EventAhead], reports: Sequence[Report], *,
-        columns: int = COLUMNS, signs: Mapping[Status, str] = ASCII,
+        columns: int = COLUMNS, signs: Mapping[Status, str] = ASCII, private: bool = False,
     ) -> None:  # fmt: skip
-        self.events, self.reports = tuple(events), tuple(reports)
+        self.reports, self.private = tuple(reports), private
+        self.events = tuple(events) if private else tuple(map(discreetly_ahead, events, reports))
         self.columns, self.signs = columns, dict(signs)
 
     @property
@@ -59,6 +67,7 @@ class SeasonPage:
         yield Bullets(tuple(
             (ahead.rules.title, f"{verdicts_told(ahead)}.") for ahead in self.events
         ))  # fmt: skip
+        yield from self._held()
         rows = rows_of(self.events)
         lines = bar_lines(rows, season.first, season.last, self.columns, self.signs)
         yield Picture(self._alternative(), drawing(rows, season.first, season.last), lines)
@@ -67,6 +76,20 @@ class SeasonPage:
             yield table
         else:
             yield Paragraph(f"No answer turns: each stays as it is on {long_form(season.first)}.")
+
+    def _held(self) -> Iterator[Block]:
+        """Which rules a page for others does not follow through the season."""
+        for report in () if self.private else self.reports:
+            if held := [rule.title for rule in report.rules.rules
+                        if looks_at_private(rule, report)]:  # fmt: skip
+                several = len(self.reports) > 1
+                yield Paragraph(
+                    f"{f'{report.rules.title}: ' if several else ''}Rules that look at private"
+                    f" facts are taken as they answer on {long_form(report.event)}, since the day"
+                    " on which one turns would tell the fact. The season as text, for the rider"
+                    f" alone, has it: {listed([quoted(title) for title in held], 'and')}.",
+                    "Not foreseen here", "warning",
+                )  # fmt: skip
 
     def _alternative(self) -> str:
         number = sum(len(ahead.changes) for ahead in self.events)
@@ -119,6 +142,8 @@ class SeasonPage:
                                " checked by them all the same."))  # fmt: skip
             early = self._on(ahead.first, number)
             for path in (problem.path for problem in early.problems if problem.path):
+                if is_private(path, ahead.rules) and not self.private:
+                    continue
                 label = inside(label_of(path, ahead.rules))
                 value = discreet_value(path, early.declaration.values[path], ahead.rules)
                 points.append((title, f"{label} ({value}) counts as undeclared on days before"

@@ -48,17 +48,18 @@ class SeasonReport:
 
     @cached_property
     def page(self) -> "Page":
-        """The season as a page."""
+        """The season as a page, in which nothing turns that looks at a private fact."""
         from trackprep.reports.season.page import SeasonPage
 
         return SeasonPage(self.events, self.reports).page()
 
     def text(self, width: int = 100) -> str:
-        """As plain text, its bars in ASCII."""
+        """As plain text for the rider, its bars in ASCII; private dates turn answers in it."""
         from trackprep.reports.pages.plain import page_text
         from trackprep.reports.season.page import SeasonPage
 
-        return page_text(SeasonPage(self.events, self.reports, columns=width).page(), width=width)
+        season = SeasonPage(self.events, self.reports, columns=width, private=True)
+        return page_text(season.page(), width=width)
 
     def html(self) -> str:
         """As one file to open in a browser; of one event, with the report for its day."""
@@ -83,9 +84,9 @@ class SeasonReport:
         from trackprep.reports.season.page import SeasonPage
         from trackprep.reports.season.words import rows_of
 
-        ahead = self.events[0]
-        picture = drawing(rows_of(self.events), ahead.first, ahead.last)
-        table = SeasonPage(self.events, self.reports).table()
+        season, ahead = SeasonPage(self.events, self.reports), self.events[0]
+        picture = drawing(rows_of(season.events), ahead.first, ahead.last)
+        table = season.table()
         return f"{picture}\n{table_html(table)}" if table.rows else picture
 
     def __str__(self) -> str:

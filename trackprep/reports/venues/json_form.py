@@ -13,6 +13,7 @@ from trackprep.analysis.venues import Venues
 from trackprep.analysis.witnesses import spelled, text_of
 from trackprep.dates import long_form
 from trackprep.explanations.wording import label_of
+from trackprep.reports.checks.discreet import bound_to_private
 from trackprep.reports.report import Report
 from trackprep.reports.venues.jobs import Job, jobs
 from trackprep.reports.venues.naming import called
@@ -218,14 +219,15 @@ class Ways:
         rules = next(rules for rules in several if change.path in rules.facts)
         fact = rules.facts[change.path]
         shown = not fact.private
+        told = not bound_to_private(change.path, rules)
         return {
             "fact": change.path,
             "label": label_of(change.path, rules),
             "private": fact.private,
             "old": spelled(change.old, fact) if shown and change.old is not None else None,
-            "new": spelled(change.new, fact) if shown else None,
-            "others": [spelled(value, fact) for value in change.others] if shown else [],
-            "further": (change.further or None) if shown else None,
+            "new": spelled(change.new, fact) if told else None,
+            "others": [spelled(value, fact) for value in change.others] if told else [],
+            "further": (change.further or None) if told else None,
             "rules": [self.rule(one, numbers) for one in change.rules],
         }
 

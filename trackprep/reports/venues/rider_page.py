@@ -15,6 +15,7 @@ from trackprep.explanations.wording import (
     value_text,
 )
 from trackprep.questions import how_to_look
+from trackprep.reports.checks.discreet import HANGS_ON_PRIVATE, KEPT, bound_to_private
 from trackprep.reports.notices import PRECEDENCE
 from trackprep.reports.pages.blocks import (
     Block,
@@ -40,7 +41,6 @@ VERDICTS: dict[Verdict, tuple[str, Tone]] = {
     "not-ready": ("not ready", "stricter"),
     "incomplete": ("incomplete", "warning"),
 }
-KEPT = "kept private"
 REAL = (
     "What is changed here is the least that these rules ask. The work has to be done: a declared"
     " value mends nothing. What you find out may be otherwise than what would do: then ask again."
@@ -184,6 +184,8 @@ class RiderPage:
             return label, KEPT
         assert change.old is not None
         old = value_text(change.path, change.old, rules)
+        if bound_to_private(change.path, rules):
+            return label, f"{old} is declared; what would do {HANGS_ON_PRIVATE}"
         return label, f"{old} is declared; {_would_do(change, rules)} would do"
 
     def to_find_out(self, change: Change, numbers: tuple[int, ...]) -> tuple[str, str]:
@@ -191,6 +193,8 @@ class RiderPage:
         rules, fact = self.fact(change.path, numbers)
         label = capitalized(label_of(change.path, rules))
         said = KEPT if fact.private else _would_do(change, rules)
+        if not fact.private and bound_to_private(change.path, rules):
+            said = f"what would do {HANGS_ON_PRIVATE}"
         if change.old is not None and not fact.private:
             said = f"{value_text(change.path, change.old, rules)} leaves it open; {said}"
         caution = f" CAUTION: {fact.caution}" if fact.caution else ""

@@ -9,7 +9,12 @@ from trackprep.explanations.wording import (
     listed,
     value_text,
 )
-from trackprep.reports.checks.discreet import KEPT, is_private
+from trackprep.reports.checks.discreet import (
+    HANGS_ON_PRIVATE,
+    KEPT,
+    bound_to_private,
+    is_private,
+)
 from trackprep.reports.report import Report
 from trackprep.rules.model import Rule
 
@@ -20,7 +25,8 @@ def changed_text(change: Change, report: Report) -> tuple[str, str]:
     label = capitalized(label_of(change.path, rules))
     if is_private(change.path, rules):
         return label, KEPT
-    said = enough(change, report)
+    bound = bound_to_private(change.path, rules)
+    said = f"what would do {HANGS_ON_PRIVATE}" if bound else enough(change, report)
     if change.old is None:
         return label, said
     return label, f"{said}; {value_text(change.path, change.old, rules)} is declared"
