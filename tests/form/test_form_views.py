@@ -63,6 +63,24 @@ def test_the_look_ahead_names_the_day(rider: Opened) -> None:
     assert "not met" in rows.first.inner_text()
 
 
+def test_a_slip_in_the_pressure_log_is_taken_back(rider: Opened) -> None:
+    rider.go("pressures")
+    view = rider.page.locator("#pressures")
+    figure = view.get_by_label("The tyre maker's figure for the track, cold", exact=True)
+    for typed in ("2,1", "2.4"):
+        figure.fill(typed)
+        view.get_by_role("button", name="Note these figures").click()
+    log = view.get_by_label("The pressure log")
+    assert "front figure is 2.1 bar" in log.inner_text()
+    assert "front figure is 2.4 bar" in log.inner_text()
+    view.get_by_role("button", name="Take the last line back").click()
+    assert "2.4 bar" not in log.inner_text()
+    assert "front figure is 2.1 bar" in log.inner_text()
+    rider.again()
+    rider.go("pressures")
+    assert "front figure is 2.1 bar" in log.inner_text()
+
+
 # ---- everybody --------------------------------------------------------------
 
 

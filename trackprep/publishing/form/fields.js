@@ -139,8 +139,8 @@ class Field {
       return chosen.join(", ");
     }
     if (this.select) return this.select.value;
-    // Keys for numbers have a comma in many countries; three digits after it may be thousands.
-    const typed = this.input.value.trim().replace(this.unit ? /^(\d+),(\d{1,2})$/ : /$^/, "$1.$2");
+    const said = this.input.value.trim();
+    const typed = this.unit ? withDecimalPoint(said) : said;
     const whole = !typed || !this.unit || /[^\d\s.,/+\-−¼½¾⅛⅜⅝⅞]/.test(typed);
     return whole ? typed : `${typed} ${this.unit.value}`.trim();
   }
@@ -211,6 +211,11 @@ class Field {
     (this.input ?? this.select ?? this.inputs?.find((one) => one.checked) ?? this.inputs?.[0])
       ?.focus();
   }
+}
+
+// Keys for numbers have a comma in many countries; three digits after it may be thousands.
+function withDecimalPoint(typed) {
+  return typed.replace(/^([-−]?\d+),(\d{1,2})$/, "$1.$2");
 }
 
 function spokenOf([word, spoken]) {

@@ -1,9 +1,11 @@
 // What a rider types of a tyre: an amount with its unit, a choice, a note; and the forms of them.
 
+const TOO_SMALL = new Set(["cm", "in"]); // for an altitude
+
 // What is wrong with what was typed; any other mistake is a programmer's.
 function faultText(why) {
   if (!(why instanceof PressureFault)) throw why;
-  return why.message;
+  return quotedWords(why.message);
 }
 
 // The day and the time of the clock, as a log has them.
@@ -54,7 +56,7 @@ class AmountField {
       id, type: "text", inputmode: unit === "psi" ? "decimal" : null, autocomplete: "off",
       "aria-describedby": `${id}-problem`,
     });
-    const units = offeredUnits({ unit }, gauges.units, system);
+    const units = offeredUnits({ unit }, gauges.units, system).filter((one) => !TOO_SMALL.has(one));
     this.unit = element("select", { "aria-label": `Unit: ${says}` },
       ...units.map((one) => element("option", { value: one }, one)));
     for (const one of [this.input, this.unit]) {
@@ -67,7 +69,7 @@ class AmountField {
 
   // The amount; undefined if none is typed, or what is typed is wrong.
   read(needed = false) {
-    const typed = this.input.value.trim();
+    const typed = withDecimalPoint(this.input.value.trim());
     this.tell(typed || !needed ? "" : "Write a number.");
     if (!typed) return undefined;
     try {

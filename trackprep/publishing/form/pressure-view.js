@@ -67,7 +67,7 @@ class PressureView {
   readingForm() {
     const tyre = chosenField("Tyre", LOG_TYRES);
     const state = chosenField("The tyre is", ["cold", "hot"]);
-    const verb = chosenField("This is what it", ["shows", "was set to"]);
+    const verb = chosenField("You", ["read it", "set it"]);
     const fields = this.fields("reading", ["pressure", "air", "tyre", "altitude"]);
     const [pressure, ...others] = fields;
     const note = inputField("Note", element("input", { type: "text", maxlength: "200" }));
@@ -77,7 +77,7 @@ class PressureView {
       if (!amounts) return;
       const reading = {
         ...pressureClock(new Date()), ...amounts, warm: amounts.tyre, tyre: tyre.value,
-        state: state.value, set: verb.value !== "shows", note: note.value,
+        state: state.value, set: verb.value === "set it", note: note.value,
       };
       // The paddock stays where it is.
       const before = pressureDay(this.log(), reading.day).readings;
@@ -93,6 +93,8 @@ class PressureView {
   files() {
     const save = element("button", { type: "button" }, "Save as pressures.log");
     save.addEventListener("click", () => saveFile("pressures.log", this.text));
+    const back = element("button", { type: "button" }, "Take the last line back");
+    back.addEventListener("click", () => this.takeBack());
     const load = element("input", { type: "file" });
     load.addEventListener("change", async () => {
       const [file] = load.files;
@@ -100,7 +102,7 @@ class PressureView {
       load.value = "";
     });
     return [
-      element("p", { class: "buttons" }, save),
+      element("p", { class: "buttons" }, save, back),
       inputField("Add the lines of a log from another device", load).node,
     ];
   }
@@ -113,6 +115,15 @@ class PressureView {
 
   add(lines) {
     this.changed(withLogLines(this.text, lines, this.kept));
+  }
+
+  // Only what was noted last: a slip is mended at once, or by hand in the saved log.
+  takeBack() {
+    const lines = this.text.trimEnd().split(/\r?\n/);
+    const last = lines.pop();
+    if (!last || last.startsWith("#")) return;
+    this.changed(`${lines.join("\n")}\n`);
+    fill(this.answer, element("p", {}, `Taken back: ${last}`));
   }
 
   changed(text) {
@@ -131,7 +142,7 @@ class PressureView {
     fill(this.readings, ...(last ? this.day(pressureDay(this.log(), last)) : []));
     this.pre.textContent = this.text || "Nothing is noted yet.";
     fill(this.faults, ...problems.map(({ line, text, message, expected }) => element("p", {},
-      `Line ${line}, “${text}”: ${message}${expected && `; expected: ${expected}`}`)));
+      quotedWords(`Line ${line}, “${text}”: ${message}${expected && `; expected: ${expected}`}`))));
     this.end.textContent = roadPressureLine(this.bench, figures);
   }
 
