@@ -39,13 +39,19 @@ class Lists {
     return listed(places.map((place) => this.app.sittings[place].event.title));
   }
 
+  // The rules that something is for, each once with the events that ask it.
   served(serves) {
-    const said = serves.map(({ event, rule, parts = [] }) => {
-      const { title } = this.app.sittings[event].event.rules[rule];
+    const { sittings } = this.app;
+    const events = new Map();
+    for (const { event, rule, parts = [] } of serves) {
       const about = parts.length ? ` (${listed(parts)})` : "";
-      return `${title}${about}${this.several() ? `, at ${this.titled([event])}` : ""}`;
-    });
-    return [...new Set(said)].join("; ");
+      const said = sittings[event].event.rules[rule].title + about;
+      events.set(said, [...(events.get(said) ?? []), event]);
+    }
+    const all = sittings.length === 2 ? "both events" : "all events";
+    const where = (places) => (places.length === sittings.length ? all : this.titled(places));
+    return [...events].map(([said, places]) =>
+      (this.several() ? `${said}, at ${where(places)}` : said)).join("; ");
   }
 
   // What to do, in every way that it is said, with its time where that is known.
