@@ -367,6 +367,22 @@ def test_a_supplement_does_not_repeat_what_the_base_has_already(tmp_path: Path) 
     ]
 
 
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ("stricter limit loudest is 90 dB", "does not say where what it asks now comes from"),
+        (
+            "amend rule deep\n  when tyre is wet",
+            "its source is still that of the base",
+        ),
+    ],
+)
+def test_a_change_is_told_what_became_of_the_source(tmp_path: Path, change: str, said: str) -> None:
+    found = proofread(supplement(tmp_path, change)).findings
+    (finding,) = [each for each in found if each.name == "without-source"]
+    assert said in finding.text
+
+
 def test_a_supplement_tells_what_it_does_to_an_inherited_rule(tmp_path: Path) -> None:
     own = supplement(tmp_path, 'rule deeper "Deeper"\n  require front is at least 3 mm')
     (finding,) = [f for f in proofread(own).findings if f.name == "implied"]

@@ -42,7 +42,9 @@ def _without_source(head: Head) -> Finding | None:
         return None
     if head.new:
         text = f"`{head.name}` does not say where it comes from"
-    elif head.clauses & {"value", "demand", "when"}:
+    elif head.clauses & {"value", "demand"}:
+        text = f"`{head.name}` is changed, and does not say where what it asks now comes from"
+    elif "when" in head.clauses:
         text = f"`{head.name}` is changed, and its source is still that of the base"
     else:
         return None

@@ -21,9 +21,20 @@ def kind_of(detail: Any) -> str:
             return "source"
 
 
-def replaced(before: tuple[Any, ...], changes: tuple[Any, ...]) -> tuple[Any, ...]:
-    """The clauses before a change, with those that it gives in place of all of their kinds."""
+def replaced(
+    before: tuple[Any, ...], changes: tuple[Any, ...], *, value: bool = False
+) -> tuple[Any, ...]:
+    """The clauses before a change, with those that it gives in place of all of their kinds.
+
+    A source goes with what it is the source of: a new value, or a new demand, without one
+    has none.
+
+    Args:
+        value: Whether the change gives a new value.
+    """
     given = {kind_of(detail) for detail in changes}
+    if value or "demand" in given:
+        given.add("source")
     return tuple(d for d in before if kind_of(d) not in given) + changes
 
 

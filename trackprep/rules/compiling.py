@@ -88,7 +88,10 @@ class _Compilation:
         for file in self.chain:
             check_acceptances(file.file.statements, self.reporter)
         statements = [s for s in self.loaded.file.statements if isinstance(s, tree.Example)]
-        examples = compiled_examples(statements, made, self.scope, self.folder, self.unread)
+        valid_unread = any(u.keyword == "valid" for file in self.chain for u in file.file.unread)
+        examples = compiled_examples(
+            statements, made, self.scope, self.folder, self.unread, valid_unread
+        )
         return evolve(made, examples=examples)
 
     def whole(self) -> model.Rules:
@@ -146,6 +149,8 @@ class _Compilation:
         """The sections, and the rules in the order in which reports show them."""
         compiling = Sections(self.conditions, Works(self.conditions, self.unread))
         sections = tuple(compiling.section(s) for s in self.statements.sections)
+        for clashing in self.statements.clashing:
+            compiling.rule(clashing)  # for the mistakes in it; none of it is asked
         rules = _in_report_order([compiling.rule(r) for r in self.statements.rules.values()])
         report_circles(rules, self.statements, self.reporter)
         return sections, rules

@@ -24,9 +24,13 @@ def compiled_examples(
     scope: Scope,
     folder: Path | None,
     unread: frozenset[str],
+    valid_unread: bool,
 ) -> tuple[model.Example, ...]:
-    """The examples of the file they stand in; `unread` are rules that could not be read."""
-    reading = _Reading(rules, scope, folder, unread)
+    """The examples of the file they stand in.
+
+    `unread` are rules that could not be read; `valid_unread` says that a `valid` could not be.
+    """
+    reading = _Reading(rules, scope, folder, unread, valid_unread)
     made = (reading.example(statement) for statement in statements)
     return tuple(example for example in made if example is not None)
 
@@ -35,9 +39,15 @@ class _Reading:
     """Reads examples against one ruleset."""
 
     def __init__(
-        self, rules: model.Rules, scope: Scope, folder: Path | None, unread: frozenset[str]
+        self,
+        rules: model.Rules,
+        scope: Scope,
+        folder: Path | None,
+        unread: frozenset[str],
+        valid_unread: bool,
     ) -> None:
         self.rules, self.scope, self.folder, self.unread = rules, scope, folder, unread
+        self.valid_unread = valid_unread or scope.statements.valid is not None
         self.report = scope.reporter.report
         self.rule_names = {rule.name for rule in rules.rules}
 
@@ -64,6 +74,8 @@ class _Reading:
     def day(self, statement: tree.Example) -> date | None:
         if statement.on is None:
             if self.rules.valid is None:
+                if self.valid_unread:
+                    return None  # the mistake in `valid` is told already
                 self.report(
                     "day-missing", f"the example `{statement.title}` has no day", statement.place,
                     expected="`on DATE`, since this ruleset has no `valid from … to …`",

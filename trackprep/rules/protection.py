@@ -5,7 +5,8 @@ from typing import Any
 from trackprep.rules.clauses import kind_of
 from trackprep.rules.loading import Loaded
 from trackprep.rules.mentions import names_in
-from trackprep.rules.statements import Statements
+from trackprep.rules.reporting import Reporter
+from trackprep.rules.statements import RuleStatement, Statements
 from trackprep.rules.vocabularies import vocabulary
 from trackprep.syntax import tree
 
@@ -18,6 +19,22 @@ def allowed_on_core(statement: tree.Rule) -> bool:
         return True
     kinds = {kind_of(detail) for detail in statement.details}
     return statement.strength == "amend" and kinds <= _ON_CORE and not statement.parts
+
+
+def drops_others(statement: tree.Rule, before: RuleStatement, reporter: Reporter) -> bool:
+    """`stricter … when …` on a rule for everybody would drop it for all the others."""
+    whens = [d for d in statement.details if isinstance(d, tree.When)]
+    for_all = not any(isinstance(d, tree.When) for d in before.details)
+    if statement.strength != "stricter" or not whens or not for_all:
+        return False
+    reporter.report(
+        "drops-others",
+        f"with this condition `{statement.name}` is no longer asked of anybody else",
+        whens[0].place,
+        expected="a stricter rule, asked at least of all whom the base asks",
+        suggestion="leave the condition out, or write a rule of another name beside it",
+    )
+    return True
 
 
 def core_names(whole: Statements, loaded: Loaded) -> frozenset[str]:

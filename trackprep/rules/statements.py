@@ -52,5 +52,7 @@ class Statements:
     lists: dict[str, NamedStatement] = Factory(dict)
     here: dict[str, tree.Given] = Factory(dict)
     rules: dict[str, RuleStatement] = Factory(dict)
+    clashing: list[RuleStatement] = Factory(list)
+    """Rules whose name is taken: that is told, and more may be wrong in them."""
     sections: list[tree.Section] = Factory(list)
     withdrawn: dict[str, str] = Factory(dict)

@@ -11,8 +11,9 @@ from attrs import evolve
 
 from trackprep.rules.clauses import once_each, replaced
 from trackprep.rules.facts import origin, proses
+from trackprep.rules.kept_units import keeps_units
 from trackprep.rules.loading import Loaded
-from trackprep.rules.protection import allowed_on_core, core_names
+from trackprep.rules.protection import allowed_on_core, core_names, drops_others
 from trackprep.rules.reporting import Reporter, nearest
 from trackprep.rules.statements import NamedStatement, RuleStatement, Statements
 from trackprep.source import Place
@@ -125,7 +126,7 @@ class _File:
             self.reporter.report(
                 f"repeated-{kind}", f"`{statement.name}` is a {kind} of the base already",
                 statement.name_place,
-                suggestion=f"write `stricter {kind} {statement.name} is …`,"
+                suggestion=f"write `stricter {kind} {statement.name} is …`{self.above()},"
                 f" or `looser` or `amend` in place of `stricter`",
             )  # fmt: skip
             return
@@ -157,12 +158,16 @@ class _File:
                 suggestion="make it stricter, or leave it as the base has it",
             )  # fmt: skip
             return
+        if kind == "limit" and not keeps_units(statement, before.statement, self.reporter):
+            return
         changes: dict[str, Any] = {"place": statement.place}
         if gives_value:
             changes[value] = getattr(statement, value)
         if statement.label is not None:
             changes["label"] = statement.label
-        changes["details"] = replaced(before.statement.details, statement.details)
+        changes["details"] = replaced(
+            before.statement.details, statement.details, value=gives_value
+        )
         merged = evolve(before.statement, **changes)
         known[name] = NamedStatement(merged, before.core, origin(statement.place))
 
@@ -184,6 +189,10 @@ class _File:
             return False
         return True
 
+    def above(self) -> str:
+        """Where a change belongs, said under a section only: above it, there is nothing to move."""
+        return " above the first `section`" if self.section is not None else ""
+
     def unknown(self, name: str, kind: str, known: tuple[str, ...], place: Place) -> None:
         near = nearest(name, known)
         self.reporter.report(
@@ -197,6 +206,8 @@ class _File:
     def rule(self, statement: tree.Rule) -> None:
         new = statement.strength in ("", "core")
         if not self.first("rule", statement.name, statement.name_place, new=new):
+            if new:
+                self.clash(statement)
             return
         if new:
             self.new_rule(statement)
@@ -206,11 +217,14 @@ class _File:
     def new_rule(self, statement: tree.Rule) -> None:
         name = statement.name
         if name in self.inherited_rules or name in self.whole.withdrawn:
-            state = "is a rule of the base" if name in self.whole.rules else "was withdrawn"
+            gone = name in self.whole.withdrawn
             self.reporter.report(
-                "repeated-rule", f"`{name}` {state}", statement.name_place,
-                suggestion=f"write `amend rule {name}`, or choose another name",
+                "repeated-rule", f"`{name}` {'was withdrawn' if gone else 'is a rule of the base'}",
+                statement.name_place,
+                suggestion="choose another name" if gone
+                else f"write `amend rule {name}`{self.above()}, or choose another name",
             )  # fmt: skip
+            self.clash(statement)
             return
         if statement.title is None and not statement.damaged:
             self.reporter.report(
@@ -218,9 +232,18 @@ class _File:
                 expected='`rule NAME "Title"`', suggestion=f'write `rule {name} "…"`',
             )  # fmt: skip
         once_each(statement, self.reporter)
-        self.whole.rules[name] = RuleStatement(
-            name,
-            statement.title or name,
+        self.whole.rules[name] = self.made(statement)
+
+    def clash(self, statement: tree.Rule) -> None:
+        """Keeps a rule whose name is taken for the mistakes in it, though not for what it lacks."""
+        once_each(statement, self.reporter)
+        self.whole.clashing.append(evolve(self.made(statement), damaged=True))
+
+    def made(self, statement: tree.Rule) -> RuleStatement:
+        """A rule as this file writes it, on nothing of its base."""
+        return RuleStatement(
+            statement.name,
+            statement.title or statement.name,
             statement.parts,
             statement.details,
             self.section,
@@ -252,7 +275,7 @@ class _File:
                 suggestion="make it stricter, or leave it as the base has it",
             )  # fmt: skip
             return
-        if self.drops_others(statement, before):
+        if drops_others(statement, before, self.reporter):
             return
         once_each(statement, self.reporter)
         changes: dict[str, Any] = {
@@ -267,21 +290,6 @@ class _File:
         if statement.parts:
             changes["parts"] = statement.parts
         self.whole.rules[name] = evolve(before, **changes)
-
-    def drops_others(self, statement: tree.Rule, before: RuleStatement) -> bool:
-        """`stricter … when …` on a rule for everybody would drop it for all the others."""
-        whens = [d for d in statement.details if isinstance(d, tree.When)]
-        for_all = not any(isinstance(d, tree.When) for d in before.details)
-        if statement.strength != "stricter" or not whens or not for_all:
-            return False
-        self.reporter.report(
-            "drops-others",
-            f"with this condition `{statement.name}` is no longer asked of anybody else",
-            whens[0].place,
-            expected="a stricter rule, asked at least of all whom the base asks",
-            suggestion="leave the condition out, or write a rule of another name beside it",
-        )
-        return True
 
     def withdraw(self, statement: tree.Withdraw) -> None:
         name = statement.name

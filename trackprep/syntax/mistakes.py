@@ -9,6 +9,7 @@ from trackprep.source import Source
 from trackprep.syntax.condition_slips import condition_slip
 from trackprep.syntax.forms import FORMS, MEANT, TAKES
 from trackprep.syntax.formula_slips import formula_slip
+from trackprep.syntax.left_behind import left_behind
 from trackprep.syntax.spot import COMMAS, Spot
 from trackprep.syntax.tokens import Token
 from trackprep.syntax.words import NAME, RESERVED, ROW, STATEMENTS, is_bare
@@ -32,9 +33,9 @@ class _Mistake(Spot):
         """The message for the slip that was made, or what the grammar expected."""
         for slip in (
             self.another_word, partial(formula_slip, self), partial(condition_slip, self),
-            self.list_ends_in_comma, self.nameless, self.name_in_pieces, self.reserved,
-            self.without_unit, self.stray_takes, self.no_unit, self.list_joined_by_and,
-            self.without_test, self.word_of_others, self.unquoted_words,
+            partial(left_behind, self), self.list_ends_in_comma, self.nameless,
+            self.name_in_pieces, self.reserved, self.without_unit, self.stray_takes, self.no_unit,
+            self.list_joined_by_and, self.without_test, self.word_of_others, self.unquoted_words,
         ):  # fmt: skip
             if (found := slip()) is not None:
                 return found
