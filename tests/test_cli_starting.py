@@ -56,7 +56,9 @@ def test_a_draft_is_neat_without_mistakes_and_its_example_comes_true(
     assert call(folder, "proofread", "mine.trackrules").code == 0
     assert call(folder, "neaten", "--check", "mine.trackrules").code == 0
     rehearsed = call(folder, "rehearse", "mine.trackrules")
-    assert (rehearsed.code, "1 of 1 example" in rehearsed.out) == (0, True)
+    assert rehearsed.code == 0
+    # What has a base asks nothing of its own, and so has nothing to show.
+    assert ("there are no examples" if like else "1 of 1 example") in rehearsed.out
 
 
 def test_a_draft_never_takes_the_place_of_a_file(folder: Path) -> None:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 import trackprep
 from trackprep.drafting import blank, draft, draft_like
+from trackprep.explanations.mentions import facts_in
 from trackprep.questions import asked, offers
 from trackprep.rehearsal import rehearse
 from trackprep.rules.model import Choosing, Dated, Fact, FreeText, Measured, YesOrNo
@@ -81,6 +82,8 @@ def test_every_change_that_a_draft_offers_can_be_taken_up(base: str) -> None:
         not rehearsed.surprises for rehearsed in rehearse(trackprep.parse_ruleset(text).rules)
     )
     top, rest = text.split("\nsupplements ")
+    rest, own, _ = rest.partition("# A rule of your own goes here")
+    assert own
     rest = re.sub(r"^#(?=amend |stricter |  )", "", rest, flags=re.MULTILINE)
     taken_up = f"{top}\nsupplements {rest}"
     before, after = trackprep.parse_ruleset(text).rules, trackprep.parse_ruleset(taken_up).rules
@@ -92,6 +95,44 @@ def test_every_change_that_a_draft_offers_can_be_taken_up(base: str) -> None:
     assert {name: words.words for name, words in after.lists.items()} == {
         name: words.words for name, words in before.lists.items()
     }
+
+
+@pytest.mark.parametrize("base", SHIPPED)
+def test_a_draft_published_as_it_is_asks_what_its_base_asks(base: str) -> None:
+    own = trackprep.parse_ruleset(draft_like(base, "My day", year=2026)).rules
+    shipped = trackprep.read_ruleset(base).rules
+    assert [rule.name for rule in own.rules] == [rule.name for rule in shipped.rules]
+    assert own.examples == ()
+
+
+@pytest.mark.parametrize("base", SHIPPED)
+def test_the_rule_that_a_draft_offers_can_be_taken_up_and_is_asked_by_no_other(base: str) -> None:
+    text = draft_like(base, "My day", year=2026)
+    above, told, below = text.partition("# A rule of your own goes here")
+    below = re.sub(r"^#(?=section|rule|example|  )", "", below, flags=re.MULTILINE)
+    taken_up = above + told + below
+    assert neatened(Source("a.trackrules", taken_up)) == taken_up
+    rules = trackprep.parse_ruleset(taken_up).rules
+    before = {rule.name for rule in trackprep.read_ruleset(base).rules.rules}
+    (own,) = (rule for rule in rules.rules if rule.name not in before)
+    assert own.section == "At our place"
+    (rehearsed,) = rehearse(rules)
+    assert not rehearsed.surprises
+    there = {fact.path for fact in asked(trackprep.read_ruleset(base).rules)}
+    assert not there & {path for one in own.asked for path in facts_in(one.demand)}
+
+
+@pytest.mark.parametrize("base", SHIPPED)
+def test_a_draft_says_which_marks_to_take_away(base: str) -> None:
+    """Followed to the letter, the words above the limits take up each change, and no title."""
+    text = draft_like(base, "My day", year=2026)
+    words = " ".join(re.sub(r"^# ", "", text, flags=re.MULTILINE).split())
+    assert "front of `amend` and of every line down to `source`; the title above keeps" in words
+    blocks = re.findall(r"^#(?:amend|stricter) .*?^#  source .*?$", text, re.MULTILINE | re.DOTALL)
+    assert len(blocks) == len(re.findall(r"^#(?:amend|stricter) ", text, re.MULTILINE))
+    assert all(
+        line.startswith(("#amend", "#stricter", "#  ")) for b in blocks for line in b.split("\n")
+    )
 
 
 # ---- blanks -------------------------------------------------------------------------

@@ -220,6 +220,24 @@ def test_another_limit_is_another_edition(sheets: Path) -> None:
     assert "It says field-day, edition 3, yours field-day, edition 4." in said
 
 
+def test_two_rulesets_under_one_edition_are_told_apart(sheets: Path) -> None:
+    file = sheets / "field-day.trackrules"
+    file.write_text(file.read_text().replace("6 years", "5 years"))
+    code, said = same(sheets, SHEETS[0], "--of", "field-day.trackrules")
+    assert code == 1
+    assert "the rules ask something else, though both say edition 3." in said
+    assert "another edition" not in said
+
+
+def test_two_rulesets_without_an_edition_are_told_apart(folder: Path) -> None:
+    for name, years in (("one", "6 years"), ("other", "5 years")):
+        text = (folder / "field-day.trackrules").read_text().replace("6 years", years)
+        (folder / f"{name}.trackrules").write_text(text.replace('edition "3"', ""))
+    code, said = same(folder, "one.trackrules", "other.trackrules")
+    assert code == 1
+    assert "the rules ask something else, and neither says its edition." in said
+
+
 def test_a_base_that_changed_is_another_edition(folder: Path) -> None:
     handed_out(folder, "club-day.trackrules")
     base = folder / "field-day.trackrules"

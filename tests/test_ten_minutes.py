@@ -29,7 +29,12 @@ def test_every_step_does_what_it_says(tmp_path: Path) -> None:
             own = re.sub(r"^  # (organizer|venue|contact)", r"  \1", drafted, flags=re.MULTILINE)
             file.write_text(f"{own}\n{text}", encoding="utf-8")
     page = (tmp_path / "out" / "spring-day-declare.html").read_text(encoding="utf-8")
-    for word in ("Your club", "Your circuit", "office@your-club.example", "A mat under the machine"):
+    for word in (
+        "Your club",
+        "Your circuit",
+        "office@your-club.example",
+        "A mat under the machine",
+    ):
         assert word in page
 
 

@@ -9,18 +9,23 @@ from pathlib import Path
 from attrs import evolve
 
 import trackprep
+from trackprep.analysis.comparisons import Comparison
 from trackprep.cli.calls import CallError, CallParser, add_ruleset, day_of
 from trackprep.cli.riders import rider_files
 from trackprep.cli.rulesets import for_riders, own, refuse_vocabulary
 from trackprep.cli.terminal import note
 from trackprep.cli.writing import write_new
 from trackprep.dates import long_form
+from trackprep.publishing.earlier import hard_to_tell
+from trackprep.publishing.editions import Edition, edition_of
+from trackprep.publishing.marks import carried
 from trackprep.publishing.papers import Event, Paper, declaring, papers
 from trackprep.publishing.presented import Presented
 from trackprep.reports.checks.discreet import discreet_problem
 from trackprep.reports.club.page import told
 from trackprep.reports.comparison.editions import editions_of
 from trackprep.rider.joining import Joined, joined, read_one
+from trackprep.rules.files import UnreadableFileError, read_text
 from trackprep.rules.own_file import OwnFile
 from trackprep.ruleset import Ruleset
 
@@ -68,7 +73,10 @@ def run(call: Namespace) -> int:
     if call.riders:
         events = _with_riders(events, call)
     made = [*(paper for event in events for paper in papers(event)), declaring(events)]
-    _write(Path(call.output), made, overwrite=call.overwrite)
+    folder = Path(call.output)
+    taken = _taken(folder, made, overwrite=call.overwrite)
+    _tell_hard_to_tell(events, [folder / name for name in taken])
+    _write(folder, made, overwrite=call.overwrite)
     return WITH_PROBLEMS if _tell_problems(events) else 0
 
 
@@ -99,10 +107,15 @@ def _event(file: OwnFile, earlier: dict[str, Ruleset]) -> Event:
     if before is None:
         return Event(file.rules, file.base)
     since = trackprep.compare(before, Ruleset(file.rules)).comparison
-    editions = editions_of(since)
-    if editions is not None and editions.warns:
-        note(f"Warning: {editions.text}")
+    if text := _unraised(since):
+        note(f"Warning: {text}")
     return Event(file.rules, file.base, since)
+
+
+def _unraised(since: Comparison) -> str:
+    """What is to be mended about the edition, since the one that the call names; else empty."""
+    editions = editions_of(since)
+    return editions.text if editions is not None and editions.warns else ""
 
 
 # ---- riders -----------------------------------------------------------------
@@ -155,16 +168,58 @@ def _tell_problems(events: Sequence[Event]) -> bool:
 # ---- files ------------------------------------------------------------------
 
 
-def _write(folder: Path, made: Sequence[Paper], *, overwrite: bool) -> None:
-    """Writes the papers, after a look whether every name is free."""
+def _taken(folder: Path, made: Sequence[Paper], *, overwrite: bool) -> list[str]:
+    """The names that are not free; none may be taken without `overwrite`."""
     if folder.exists() and not folder.is_dir():
         raise CallError(f"`{folder}` is a file", "name a folder after -o")
     taken = [paper.name for paper in made if os.path.lexists(folder / paper.name)]
     if taken and not overwrite:
-        raise CallError(
-            f"`{folder / taken[0]}` is there already, and nothing is written",
-            "choose another folder, or add `--overwrite` to lose what is in it",
-        )
+        raise _there_already(folder, taken)
+    return taken
+
+
+def _there_already(folder: Path, taken: Sequence[str]) -> CallError:
+    one = f"`{folder / taken[0]}`"
+    what, them = (f"{one} is", "it") if len(taken) == 1 else (
+        f"{len(taken)} of these papers are", "them"
+    )  # fmt: skip
+    such_as = "" if len(taken) == 1 else f", such as {one}"
+    return CallError(
+        f"{what} there already{such_as}, and nothing is written",
+        f"choose another folder, or add `--overwrite`: it replaces {them}, and leaves all else in"
+        f" `{folder}`",
+    )
+
+
+def _tell_hard_to_tell(events: Sequence[Event], lying: Sequence[Path]) -> None:
+    """Warns where riders cannot tell the new papers from those that lie there.
+
+    Where that was told of the edition that the call names, once is enough.
+    """
+    now = {
+        event.rules.name: edition_of(event.rules)
+        for event in events
+        if event.since is None or not _unraised(event.since)
+    }
+    found: dict[tuple[str, str], Path] = {}
+    for path in lying:
+        for before in _carried(path):
+            if before.ruleset in now and (text := hard_to_tell(before, now[before.ruleset])):
+                found.setdefault((before.ruleset, text), path)
+    for (_, text), path in found.items():
+        note(f"Warning: {text} The earlier one is what `{path}` was made of.")
+
+
+def _carried(path: Path) -> tuple[Edition, ...]:
+    """What a paper says that it was made of; nothing of what is no paper of ours."""
+    try:
+        found = carried(read_text(path)[0])
+    except UnreadableFileError:
+        return ()
+    return found.editions if found is not None else ()
+
+
+def _write(folder: Path, made: Sequence[Paper], *, overwrite: bool) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     for paper in made:
         write_new(str(folder / paper.name), paper.text, overwrite=overwrite)

@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from trackprep.rules.model import Rules
     from trackprep.rules.own_file import OwnFile
 
+PAPERS = (".html", ".htm", ".md", ".markdown")
+"""What papers end in, and rule files never."""
+
 
 def named(name: str) -> Ruleset:
     """The ruleset of a file ending in `.trackrules`, or the shipped one of that name.
@@ -84,6 +87,11 @@ def own(name: str) -> "OwnFile":
 
 def _path(name: str) -> Path:
     path = Path(name) if name.endswith(ENDING) else shipped_path(name)
+    if path is None and Path(name).suffix.lower() in PAPERS and Path(name).exists():
+        raise CallError(
+            f"`{name}` is a paper for people to read, and no rule file",
+            "give the rule file that it was made of",
+        )
     if path is None:
         raise CallError(f"no ruleset called `{name}` is shipped", _what_instead(name))
     return path

@@ -4,7 +4,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from trackprep.cli.calls import CallError, CallParser
-from trackprep.cli.rulesets import for_riders
+from trackprep.cli.rulesets import PAPERS, for_riders
 from trackprep.cli.terminal import say
 from trackprep.explanations.wording import listed
 from trackprep.frozen import frozen
@@ -14,7 +14,6 @@ from trackprep.publishing.marks import carried
 from trackprep.publishing.sameness import Sameness, called, judged
 from trackprep.rules.files import UnreadableFileError, read_text
 
-PAPERS = (".html", ".htm", ".md", ".markdown", ".txt")
 CODES: dict[Sameness, int] = {
     "same bytes": 0, "same meaning": 0, "other": 1, "other base": 1, "altered": 1, "cannot tell": 2,
 }  # fmt: skip
@@ -75,7 +74,7 @@ def run(call: Namespace) -> int:
 
 def _given(name: str) -> Given:
     path = Path(name)
-    if path.suffix.lower() not in PAPERS:
+    if path.suffix.lower() not in (*PAPERS, ".txt"):
         return Given(name, (edition_of(for_riders(name).rules),))
     try:
         text, _ = read_text(path)

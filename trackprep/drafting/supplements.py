@@ -18,60 +18,35 @@ from trackprep.syntax.printer import print_rules
 def draft_like(base: str, title: str, *, year: int) -> str:
     """As `draft`, for a ruleset that says only what is different from the shipped one `base`.
 
-    What the base leaves to be tuned stands in it as comments, ready to be taken up.
+    What the base leaves to be tuned stands in it as comments, ready to be taken up, and so
+    does a rule of one's own: whoever publishes the draft as it is asks what the base asks.
     """
     top = header(title, year) + f'supplements "{base}"\n\n'
     rules = parse_ruleset(f'ruleset draft "Draft"\nsupplements "{base}"\n').rules
-    parts = [top, *_tunable(base, rules), _one_more_rule(rules)]
+    parts = [top, *_tunable(base, rules), _ONE_MORE_RULE]
     return neat("\n".join(parts))
 
 
-# What may stand in a draft that has a base: a rule of one's own, by the first fact that is free.
-_SMALL_RULES = {
-    "kit.spare-key": (
-        "spare-key",
-        "A spare key",
-        "Bring the spare key, and keep it off the machine.",
-    ),
-    "kit.tape": ("tape", "Tape for lenses and leaks", "Bring cloth tape and painter's tape."),
-    "kit.pressure-gauge": (
-        "gauge",
-        "A tyre pressure gauge",
-        "Bring one gauge, and use it all day.",
-    ),
-}
-
-
-def _one_more_rule(rules: Rules) -> str:
-    """A section with a rule and its example, on a fact that the event does not settle itself."""
-    path = next(path for path in _SMALL_RULES if path in rules.facts and path not in rules.here)
-    name, title, fix = _SMALL_RULES[path]
-    taken = (
-        {rule.name for rule in rules.rules}
-        | set(rules.withdrawn)
-        | set(rules.limits)
-        | set(rules.lists)
-    )
-    while name in taken:
-        name += "-here"
-    return _ONE_MORE_RULE.format(name=name, title=title, fix=fix, path=path)
-
-
+# On a fact that no shipped rule asks about: nobody is shown how to ask the same thing twice.
 _ONE_MORE_RULE = """\
+# A rule of your own goes here, below all changes. To use this one, take the # away in front of
+# `section`, `rule`, `example` and every line that is indented below them.
+
 # A section heads the rules that follow it: those of your own come after those of the base.
-section "At our place"
+#section "At our place"
 
 # `recommend` is for what should be so, and turns nobody away; `require` is for what must be.
-rule {name} "{title}"
-  recommend {path}
-  source house rule
-  fix "{fix}" takes 5 min
+#rule spare-visor "A spare visor"
+#  recommend visor.spare
+#  source house rule
+#  fix "Bring a second visor that fits the helmet."
+#      takes 5 min
 
 # An example is a test of this file: what is declared, and what is to come of it.
 # Write one more for each rule: one that meets it, one that does not.
-example "Left at home"
-  declare {path} is no
-  expect {name} is not met
+#example "Left at home"
+#  declare visor.spare is no
+#  expect spare-visor is not met
 """
 
 
@@ -82,14 +57,17 @@ def _tunable(base: str, rules: Rules) -> Iterator[str]:
     free = [change for change in changes if change.name not in core]
     bound = [evolve(change, strength="stricter") for change in changes if change.name in core]
     yield from commented(
-        f"What {base} leaves to be tuned. To set a value of your own, change it and take"
-        " away the # at the beginning of its lines. Say `stricter` or `looser` in place of `amend`"
-        " where you mean to go only one way."
+        f"What {base} leaves to be tuned. To set a value of your own, change it and take the #"
+        " away in front of `amend` and of every line down to `source`; the title above keeps its"
+        " own. Say `stricter` or `looser` in place of `amend` where you mean to go only one way."
     )
     yield from _commented_out(free, rules)
     if bound:
         yield ""
-        yield from commented("What core rules use can only be made stricter.")
+        yield from commented(
+            "What core rules use can only be made stricter: take the # away in front of `stricter`"
+            " and of every line down to `source`."
+        )
         yield from _commented_out(bound, rules)
     yield ""
 

@@ -24,7 +24,7 @@ class Base:
         """`New here`, or what changed; None of a rule that is as in the base."""
         before = next((each for each in self.rules.rules if each.name == rule.name), None)
         if before is None:
-            return "New here", f"{self.rules.title} does not ask it."
+            return "New here", "a rule of this ruleset's own."
         if before.level != rule.level or _asks(before) != _asks(rule):
             said = changed_sentence(before, rule, self.rules, self.finished)
             return "Changed here", said

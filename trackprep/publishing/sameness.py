@@ -52,11 +52,16 @@ def _text(sameness: Sameness, found: Edition, mine: Edition, *, paper: bool) -> 
             )
         case "other base":
             return (
-                "another edition: the rule file is the same bytes, but a file that it takes in has"
-                " changed, and the rules ask something else."
+                "the rules ask something else: the rule file is the same bytes, but a file that it"
+                " takes in has changed."
             )
         case "other":
-            return f"another edition: the rules ask something else.{_names(found, mine)}"
+            if called(found) != called(mine):
+                return f"another edition: the rules ask something else.{_names(found, mine)}"
+            both = f"though both say edition {mine.edition}" if mine.edition else (
+                "and neither says its edition"
+            )  # fmt: skip
+            return f"the rules ask something else, {both}."
         case "altered":
             return (
                 "altered: it is not as it was made, so what it says is not to be relied on. Ask the"
