@@ -67,7 +67,6 @@ INSIDE = c.All((at_least(A, number("1")), c.Not(c.NumberTest(A, "equal", number(
         (c.SetTest("set.a", "all", frozenset({"first", "second"})), {}),
         (c.ChoiceTest("choice.a", frozenset({"first", "third"}), False), {}),
     ],
-    ids=repr,
 )
 def test_a_fact_is_tried_on_each_side(call: Any, test: c.Condition, values: Values) -> None:
     """A question is asked just where one of the sides that a test can take settles a rule."""
