@@ -42,7 +42,7 @@ FEW = settings(max_examples=30, deadline=None)
 CHECK = """text => {
   const [rules, asked] = JSON.parse(text);
   const ruleset = new Ruleset(rules);
-  return JSON.stringify(asked.map(([values, event]) => ruleset.check(values, event)));
+  return JSON.stringify(asked.map(([values, event]) => ruleset.check(ruleset.read(values, event))));
 }"""
 
 

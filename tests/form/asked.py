@@ -22,8 +22,7 @@ QUESTIONS = """(form, cases) => {
   const rulesets = form.events.map((event) => new Ruleset(event.plain));
   return cases.map(([several, unknown, day]) => {
     const sittings = form.events.map((event, at) => {
-      const [ruleset, values] = [rulesets[at], several[at]];
-      return { event, ruleset, values, day, checked: ruleset.check(values, day) };
+      return sittingOf(event, rulesets[at], several[at], day);
     });
     return openQuestions(form, sittings, new Set(unknown)).map(({ path, why }) => [path, why]);
   });

@@ -36,7 +36,7 @@ LISTS = """(events, words, cases) => {
   return cases.map(([places, values, day, arrival, today]) => {
     const sittings = places.map((place) => {
       const { event, ruleset } = known[place];
-      return { event, ruleset, values, day, checked: ruleset.check(values, day) };
+      return sittingOf(event, ruleset, values, day);
     });
     return workList(sittings, { arrival, today, words });
   });

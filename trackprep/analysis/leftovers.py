@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from trackprep.analysis.findings import Finding
 from trackprep.explanations.mentions import (
     computations_in,
+    conditions_of,
     derived_in,
     facts_in,
     facts_of,
@@ -93,10 +94,6 @@ class _Used:
 
 def _conditions(rules: Rules) -> Iterator[Condition]:
     """Every condition of a ruleset but those of its derived facts."""
-    for rule in rules.rules:
-        for asked in rule.asked:
-            yield from (asked.when, asked.demand)
-            yield from (work.when for work in (*asked.fixes, *asked.undos) if work.when)
-    yield from (section.when for section in rules.sections if section.when)
+    yield from conditions_of(rules)
     for name in rules.limits:
         yield from (row.condition for row in rules.limits[name].rows if row.condition)

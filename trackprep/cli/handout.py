@@ -17,7 +17,7 @@ from trackprep.cli.terminal import note
 from trackprep.cli.writing import write_new
 from trackprep.dates import long_form
 from trackprep.publishing.earlier import hard_to_tell
-from trackprep.publishing.editions import Edition, edition_of
+from trackprep.publishing.editions import Edition
 from trackprep.publishing.marks import carried
 from trackprep.publishing.papers import Event, Paper, declaring, papers
 from trackprep.publishing.presented import Presented
@@ -197,7 +197,7 @@ def _tell_hard_to_tell(events: Sequence[Event], lying: Sequence[Path]) -> None:
     Where that was told of the edition that the call names, once is enough.
     """
     now = {
-        event.rules.name: edition_of(event.rules)
+        event.rules.name: event.edition
         for event in events
         if event.since is None or not _unraised(event.since)
     }

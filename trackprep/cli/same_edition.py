@@ -47,7 +47,7 @@ def arguments(parser: CallParser) -> None:
     )
     parser.add_argument(
         "files", metavar="FILE", nargs="+",
-        help="a sheet as `trackprep handout` writes it, HTML or Markdown, or a rule file",
+        help="a paper as `trackprep handout` writes it, HTML or Markdown, or a rule file",
     )  # fmt: skip
     parser.add_argument(
         "--of", metavar="RULESET",

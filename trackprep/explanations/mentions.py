@@ -30,6 +30,16 @@ from trackprep.rules.conditions import (
     Term,
     Test,
 )
+from trackprep.rules.model import Rules
+
+
+def conditions_of(rules: Rules) -> Iterator[Condition]:
+    """Every condition that a declaration is held against: of rules, their work and sections."""
+    for rule in rules.rules:
+        for asked in rule.asked:
+            yield from (asked.when, asked.demand)
+            yield from (work.when for work in (*asked.fixes, *asked.undos) if work.when)
+    yield from (section.when for section in rules.sections if section.when)
 
 
 def tests_in(condition: Condition) -> Iterator[Test]:

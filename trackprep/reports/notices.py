@@ -20,9 +20,12 @@ Code: TypeAlias = Literal[
 
 CHECK_AGAIN = "check again"
 """The mark of an answer that hangs on something that wears."""
-PRECEDENCE = (
+COME_FIRST = (
     "The organizer's inspector, the manual of your machine, local law and a qualified mechanic "
-    "come before anything said here. This report says what the rules ask and what was "
+    "come before anything said here."
+)
+PRECEDENCE = (
+    f"{COME_FIRST} This report says what the rules ask and what was "
     "declared; it does not say that a machine or its gear is safe."
 )
 

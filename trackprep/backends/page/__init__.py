@@ -25,7 +25,8 @@ def pieces() -> str:
 def script() -> str:
     """The script: it defines `Ruleset`, and nothing else that the page can see.
 
-    In a page, `new Ruleset(plain_rules).check(plain_values, plain_day)` gives
+    In a page `ruleset = new Ruleset(plain_rules)` reads a declaration for a day, and answers
+    what was read: `ruleset.check(ruleset.read(plain_values, plain_day))` gives
     `{answers: [{status, part, declare, narrow}], verdict, future}`, the answers in the
     order of the rules; `future` lists the past dates that lie after the event.
     """

@@ -113,12 +113,16 @@ class Ruleset {
     return [...new Set(facts)].map((fact) => this.facts[fact].path);
   }
 
-  // What every rule answers to plain values on the event's day, and the verdict.
-  check(plain, event) {
+  // What plain values say on the event's day, and the past dates that lie after it.
+  read(plain, event) {
     const { known, future } = this.prepared(this.valuesOf(plain), event);
-    const reading = new Reading(this, known, event);
+    return { reading: new Reading(this, known, event), future: this.pathsOf(future) };
+  }
+
+  // What every rule answers to what was read, and the verdict.
+  check({ reading, future }) {
     const answers = this.rules.map(([, , asked]) => this.answer(asked, reading));
-    return { answers, verdict: this.verdict(answers), future: this.pathsOf(future) };
+    return { answers, verdict: this.verdict(answers), future };
   }
 
   answer(asked, reading) {

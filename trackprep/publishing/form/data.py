@@ -11,17 +11,13 @@ from trackprep.publishing.form.facts import plain_facts, used_facts
 from trackprep.publishing.form.trials import plain_trials
 from trackprep.publishing.form.units import plain_units
 from trackprep.publishing.form.work import plain_words, plain_work
+from trackprep.publishing.inspection import AFTER_A_FALL
 from trackprep.reports.worklist.page import AT_ONCE, REAL
 from trackprep.rules.model import Asked, Measured, Rules
 from trackprep.units import Unit
 
 Plain: TypeAlias = Any
 """What JSON can say."""
-
-FALL = (
-    "After a fall, machine and helmet are presented to the inspector again, before the next"
-    " session."
-)  # common practice
 
 
 def form_data(rulesets: Sequence[Rules]) -> dict[str, Plain]:
@@ -38,7 +34,7 @@ def form_data(rulesets: Sequence[Rules]) -> dict[str, Plain]:
         "units": plain_units([*_units(rulesets), *pressure_units()]),
         "pressures": plain_pressures(),
         "words": {
-            **plain_words(), "mechanic": AT_ONCE, "real": REAL, "fall": FALL,
+            **plain_words(), "mechanic": AT_ONCE, "real": REAL, "fall": AFTER_A_FALL,
         },
     }  # fmt: skip
 

@@ -34,6 +34,11 @@ function dayOf(text) {
   return plain && text.length === 10 ? plain[0] : null;
 }
 
+// The number of the day by the clock.
+function dayToday(now = new Date()) {
+  return dayNumber(now.getFullYear(), now.getMonth() + 1, now.getDate());
+}
+
 // `4 March 2026` of a day; of a span `April 2023`, `2023` or `9 to 15 June 2019`.
 function longForm(when) {
   const [first, last] = typeof when === "number" ? [when, when] : when;

@@ -99,6 +99,7 @@ class Declaring {
       node.hidden = fields.every((field) => field.node.hidden);
     }
     this.showLeft(given, unsure);
+    this.showStrangers();
   }
 
   showLeft(given, unsure) {
@@ -108,7 +109,6 @@ class Declaring {
     if (unsure.size) said.push(`${unsure.size} that you could not tell.`);
     const text = said.join(" ");
     if (byId("left").textContent !== text) byId("left").textContent = text;
-    this.showStrangers();
   }
 
   // What the declaration says besides: of the same vocabulary, or of none.

@@ -6,13 +6,12 @@ is left out where it is the fact's section, and what people read for a choice wh
 word itself with spaces for hyphens. `expandedFacts` of questions.js fills all of it in.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from trackprep.explanations.mentions import facts_in
+from trackprep.explanations.mentions import conditions_of, facts_in
 from trackprep.rider.asking_order import ELSEWHERE, Asked, in_order
 from trackprep.rider.work.road_return import REGISTERED
-from trackprep.rules.conditions import Condition
 from trackprep.rules.model import Choice, Choosing, Dated, Fact, FreeText, Measured, Rules, YesOrNo
 
 _MINUTE = 60
@@ -31,7 +30,7 @@ def used_facts(rules: Rules) -> tuple[str, ...]:
 
     With `machine.registered` where the vocabulary has it: the road-return list hangs on it.
     """
-    named = {path for condition in _conditions(rules) for path in facts_in(condition)}
+    named = {path for condition in conditions_of(rules) for path in facts_in(condition)}
     return tuple(path for path in rules.facts if path in named or path == REGISTERED)
 
 
@@ -41,28 +40,20 @@ def plain_facts(rulesets: Sequence[Rules]) -> list[dict[str, Any]]:
     Riders' facts come in the order in which they are asked, then the inspector's. What every
     event settles itself, where its rules name it, is marked `here` and is no question.
     """
-    used = {path for rules in rulesets for path in used_facts(rules)}
+    used_by = [(rules, frozenset(used_facts(rules))) for rules in rulesets]
+    used = {path for _, its in used_by for path in its}
     asked = [asked for asked in in_order(rulesets) if asked.fact.path in used]
     riders = {one.fact.path for one in asked}
     known = {path: fact for rules in reversed(rulesets) for path, fact in rules.facts.items()}
     rest = [Asked(its, its.section or ELSEWHERE) for path, its in known.items()
             if path in used and path not in riders]  # fmt: skip
-    made = [_plain(one, here=_settled(one.fact.path, rulesets)) for one in (*asked, *rest)]
+    made = [_plain(one, here=_settled(one.fact.path, used_by)) for one in (*asked, *rest)]
     return list(_each_once(made))
 
 
-def _conditions(rules: Rules) -> Iterator[Condition]:
-    """Every condition that a declaration is held against."""
-    for rule in rules.rules:
-        for asked in rule.asked:
-            yield from (asked.when, asked.demand)
-            yield from (work.when for work in (*asked.fixes, *asked.undos) if work.when)
-    yield from (section.when for section in rules.sections if section.when)
-
-
-def _settled(path: str, rulesets: Iterable[Rules]) -> bool:
+def _settled(path: str, used_by: Iterable[tuple[Rules, Collection[str]]]) -> bool:
     """Whether each event that goes by the fact settles it itself."""
-    return all(path in rules.here for rules in rulesets if path in used_facts(rules))
+    return all(path in rules.here for rules, used in used_by if path in used)
 
 
 def _plain(asked: Asked, *, here: bool) -> dict[str, Any]:

@@ -50,9 +50,7 @@ class Field {
 
   caution() {
     const { caution } = this.fact;
-    if (!caution) return null;
-    const mark = element("strong", { class: "warning" }, "Caution:");
-    return element("p", { class: "caution", id: `${this.id}-caution` }, mark, ` ${caution}`);
+    return caution ? cautionLine(caution, `${this.id}-caution`) : null;
   }
 
   how() {

@@ -28,8 +28,8 @@ class App {
     this.declaring.build();
     this.listen();
     byId("app").hidden = false;
-    this.settingsShown();
     this.worked();
+    this.settingsShown();
     this.showView();
   }
 
@@ -63,13 +63,8 @@ class App {
     const { kept, form } = this;
     this.read = readDeclaration(kept.text, form);
     const values = plainValues(this.read);
-    this.sittings = form.events.map((event, place) => {
-      const ruleset = this.rulesets[place];
-      const { known } = ruleset.prepared(ruleset.valuesOf(values), kept.day);
-      const reading = new Reading(ruleset, known, kept.day);
-      const checked = ruleset.check(values, kept.day);
-      return { event, ruleset, values, day: kept.day, checked, reading };
-    });
+    this.sittings = form.events.map((event, place) =>
+      sittingOf(event, this.rulesets[place], values, kept.day));
     this.open = openQuestions(form, this.sittings, new Set(this.read.notKnown));
     this.showVerdicts();
     this.declaring.show();
@@ -90,11 +85,9 @@ class App {
 
   // In a line, for a bar that stays in sight.
   verdict(sitting) {
-    const { event, checked, ruleset } = sitting;
+    const { event, checked } = sitting;
     const [tone, words] = VERDICTS[checked.verdict];
-    const [notMet, open] = ["not-met", "unsettled"].map((status) => checked.answers.filter(
-      (answer, at) => answer.status === status && ruleset.rules[at][1] === "required"
-        && !(status === "unsettled" && ruleset.waitsForInspector(answer))).length);
+    const { notMet, open } = numbersOfAnswers(sitting);
     const more = [notMet && `${notMet} not met`, open && `${open} unsettled`].filter(Boolean);
     const title = this.sittings.length > 1 ? `${event.title}: ` : "";
     return element(
@@ -195,8 +188,7 @@ class App {
   // ---- what the rider does besides answering ----
 
   settingsShown() {
-    const { kept, form } = this;
-    const read = readDeclaration(kept.text, form);
+    const { kept, read } = this;
     byId("title").value = read.title ?? "";
     byId("looked").value = read.declaredOn === null ? "" : isoDay(read.declaredOn);
     byId("day").value = isoDay(kept.day);
@@ -235,9 +227,9 @@ class App {
       this.tell("The day of the event stays as it was.");
     } else {
       this.tell("");
-      this.keep({ day, ticks: [] }, true);
+      this.keep({ day, ticks: [] });
       this.settingsShown();
-      this.showCurrent();
+      this.worked();
     }
   }
 
@@ -270,9 +262,4 @@ function hashOf({ hash }) {
 function outsideText({ event: { title, valid }, day }) {
   if (!valid || (day >= valid[0] && day <= valid[1])) return "";
   return `The rules of ${title} are for events ${longForm(valid)}; this day lies outside.`;
-}
-
-function dayToday() {
-  const now = new Date();
-  return dayNumber(now.getFullYear(), now.getMonth() + 1, now.getDate());
 }

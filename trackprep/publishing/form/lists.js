@@ -21,10 +21,7 @@ class Lists {
     const said = label ? [element("strong", {}, `${label}:`), ` ${text}`] : [text];
     return element(
       "div", { class: "task" },
-      ...cautions.map((caution) => element(
-        "p", { class: "caution" }, element("strong", { class: "warning" }, "Caution:"),
-        ` ${caution}`,
-      )),
+      ...cautions.map((caution) => cautionLine(caution)),
       element("label", { class: "tick" }, box, element("span", {}, ...said)),
       pairs(rows),
     );
@@ -171,7 +168,7 @@ class Lists {
     if (pack.parts.length) taken.push(this.tick("Parts for the paddock", pack.parts.join(", ")));
     const nodes = this.ticks("Pack", taken);
     for (const sitting of this.app.sittings) nodes.push(...this.inspected(sitting));
-    nodes.push(element("p", {}, this.app.form.words.fall));
+    nodes.push(labelled("After a fall", this.app.form.words.fall));
     return nodes;
   }
 
@@ -254,24 +251,4 @@ const WORK = "work ";
 
 function jobKey({ texts }) {
   return WORK + texts[0][0];
-}
-
-function pairs(rows) {
-  const told = rows.filter(([, text]) => text);
-  if (!told.length) return null;
-  return element("dl", {}, ...told.flatMap(([label, text]) =>
-    [element("dt", {}, label), element("dd", {}, text)]));
-}
-
-// Rows become blocks on a phone, which are cells to a screen reader only by their roles.
-function table(head, rows) {
-  const row = (cells) => element("tr", { role: "row" }, ...cells);
-  const heads = head.map((text) => element("th", { role: "columnheader", scope: "col" }, text));
-  const body = rows.map((cells) => row(cells.map((text, at) => (at
-    ? element("td", { "role": "cell", "data-head": head[at] }, text)
-    : element("th", { role: "rowheader", scope: "row" }, text)))));
-  return element(
-    "table", { role: "table" }, element("thead", { role: "rowgroup" }, row(heads)),
-    element("tbody", { role: "rowgroup" }, ...body),
-  );
 }

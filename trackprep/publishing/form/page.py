@@ -11,15 +11,15 @@ from trackprep.dates import Span, long_form
 from trackprep.explanations.wording import listed
 from trackprep.publishing.form.data import form_data
 from trackprep.publishing.form.script import LOADER, form_script
+from trackprep.reports.notices import COME_FIRST
 from trackprep.reports.pages.blocks import Page
 from trackprep.reports.pages.html import blocks_html, document, escaped
 from trackprep.rules.model import Rules
 
 _HERE = Path(__file__).parent
 _FIRST = (
-    "The organizer's inspector, the manual of your machine, local law and a qualified mechanic"
-    " come before anything said here. This page says what the rules ask and what you declared; it"
-    " does not say that a machine or its gear is safe."
+    f"{COME_FIRST} This page says what the rules ask and what you declared; it does not say that a"
+    " machine or its gear is safe."
 )
 _WITHOUT = (
     "This page checks a declaration by a script, and here no script runs, or the browser is too"

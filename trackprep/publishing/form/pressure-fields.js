@@ -10,8 +10,8 @@ function faultText(why) {
 
 // The day and the time of the clock, as a log has them.
 function pressureClock(now) {
-  const day = isoDay(dayNumber(now.getFullYear(), now.getMonth() + 1, now.getDate()));
-  return { day, at: `${twoDigits(now.getHours())}:${twoDigits(now.getMinutes())}` };
+  const at = `${twoDigits(now.getHours())}:${twoDigits(now.getMinutes())}`;
+  return { day: isoDay(dayToday(now)), at };
 }
 
 function pressureForm(legend, fields, action, work) {

@@ -150,7 +150,7 @@ class PressureView {
     const rows = knownFigures(this.bench, figures);
     return rows.length ? [
       element("h4", {}, `${capitalized(tyre)} tyre`),
-      ...pressureDangers(this.bench, tyre, figures).map(cautionLine), pairs(rows),
+      ...pressureDangers(this.bench, tyre, figures).map((text) => cautionLine(text)), pairs(rows),
     ] : [];
   }
 
@@ -172,7 +172,7 @@ class PressureView {
     fill(this.now, element("p", {}, told));  // in short, since it is read out
     const cautions = new Set(found.flatMap((one) => one.cautions));
     const parts = found.flatMap((one) => this.settingParts(one));
-    fill(this.setting, ...[...cautions].map(cautionLine), ...parts);
+    fill(this.setting, ...[...cautions].map((text) => cautionLine(text)), ...parts);
   }
 
   settingParts({ tyre, figures, goal, equals, thumb, air, later, steps }) {
@@ -208,7 +208,7 @@ class PressureView {
     const { do: what, says, cautions, steps } = pressureAdvice(this.gauges, day, reading);
     const doing = element("strong", {}, `${capitalized(what)}:`);
     return [
-      ...cautions.map(cautionLine), element("p", {}, doing, ` ${says}`),
+      ...cautions.map((text) => cautionLine(text)), element("p", {}, doing, ` ${says}`),
       worked ? workingOf(steps) : null,
     ];
   }
@@ -229,11 +229,6 @@ function knownFigures(bench, figures) {
 }
 
 // ---- pieces -----------------------------------------------------------------
-
-function cautionLine(text) {
-  const mark = element("strong", { class: "warning" }, "Caution:");
-  return element("p", { class: "caution" }, mark, ` ${text}`);
-}
 
 function workingOf(steps) {
   if (!steps.length) return null;

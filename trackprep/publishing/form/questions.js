@@ -28,6 +28,12 @@ function expandedChoice(choice) {
   return [word, spoken || (inWords ? word.replaceAll("-", " ") : word), ...also];
 }
 
+// One event with what a declaration answers there: what every view of the page goes by.
+function sittingOf(event, ruleset, values, day) {
+  const read = ruleset.read(values, day);
+  return { event, ruleset, values, day, reading: read.reading, checked: ruleset.check(read) };
+}
+
 // What is to be asked, in order: [{path, why}]. `form.facts` are expanded; `unknown` is the Set
 // of the paths that the rider does not know.
 function openQuestions(form, sittings, unknown) {
@@ -49,8 +55,8 @@ function whyAsked(path, asking) {
 
 // What one event still asks for.
 class Asking {
-  constructor({ event, ruleset, values, day, checked }, facts, unknown) {
-    const { known } = ruleset.prepared(ruleset.valuesOf(values), day);
+  constructor({ event, ruleset, values, day, reading, checked }, facts, unknown) {
+    const { values: known } = reading;
     const answers = checked.answers.map((answer, rule) => ({ ...answer, rule }));
     Object.assign(this, { ruleset, day, values, known, future: checked.future, trials: [] });
     this.open = answers.filter(({ status }) => status === "unsettled");

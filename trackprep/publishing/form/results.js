@@ -13,30 +13,34 @@ function factsUnder(ruleset, at) {
   return [...new Set(parts.filter((part) => part >= 0).flatMap((one) => factsUnder(ruleset, one)))];
 }
 
-function capitalized(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+// How many required rules are not met, are open and wait for the inspector alone, and how many
+// recommended ones are not met.
+function numbersOfAnswers({ checked, ruleset }) {
+  const of = (level, status) => checked.answers.filter((answer, at) =>
+    ruleset.rules[at][1] === level && answer.status === status);
+  const unsettled = of("required", "unsettled");
+  const inspector = unsettled.filter((one) => ruleset.waitsForInspector(one)).length;
+  return {
+    notMet: of("required", "not-met").length, open: unsettled.length - inspector, inspector,
+    advice: of("recommended", "not-met").length,
+  };
 }
 
 // The verdict of an event first, then what else there is to do.
 function verdictText(sitting) {
-  const { checked, ruleset } = sitting;
-  const of = (level, status) => checked.answers.filter((answer, at) =>
-    ruleset.rules[at][1] === level && answer.status === status);
-  const open = of("required", "unsettled").filter((one) => !ruleset.waitsForInspector(one));
+  const { notMet, open, inspector, advice } = numbersOfAnswers(sitting);
   const said = [];
-  if (checked.verdict === "ready") {
+  if (sitting.checked.verdict === "ready") {
     said.push("As declared, nothing here is against the required rules: ready to present.");
-  } else if (checked.verdict === "not-ready") {
-    said.push(`Not ready: ${counted(of("required", "not-met").length, "required rule")} not met.`);
-    if (open.length) said.push(`${open.length} more unsettled.`);
+  } else if (sitting.checked.verdict === "not-ready") {
+    said.push(`Not ready: ${counted(notMet, "required rule")} not met.`);
+    if (open) said.push(`${open} more unsettled.`);
   } else {
-    said.push(`Incomplete: nothing declared is against the required rules, but ${open.length}`
-      + ` ${open.length === 1 ? "is" : "are"} unsettled.`);
+    said.push(`Incomplete: nothing declared is against the required rules, but ${open}`
+      + ` ${open === 1 ? "is" : "are"} unsettled.`);
   }
-  const inspector = of("required", "unsettled").length - open.length;
   const points = counted(inspector, "point is", "points are");
   if (inspector) said.push(`${points} for the inspector alone.`);
-  const advice = of("recommended", "not-met").length;
   if (advice) said.push(`${counted(advice, "recommendation")} not met.`);
   return said.join(" ");
 }
@@ -198,8 +202,4 @@ class Answers {
     });
     return made;
   }
-}
-
-function labelled(label, text, tone) {
-  return element("p", {}, element("strong", tone ? { class: tone } : {}, `${label}:`), ` ${text}`);
 }

@@ -6,7 +6,6 @@ const HOME = "at home", PADDOCK = "in the paddock";
 // or null: ridden where the machine is declared to be registered for the road. `words` are
 // plain_words. Times are {minutes (a rational as text), untimed (how many have no time)}.
 function workList(sittings, { arrival, today, words }) {
-  for (const one of sittings) one.reading ??= sittingReading(one);
   const registered = registeredIn(sittings, words.registered);
   const comes = arrival ?? (registered ? "ridden" : "carried");
   const jobs = jobsInOrder(sittings, comes);
@@ -34,8 +33,6 @@ function partsAsked({ ruleset, checked, event: { work } }) {
     : own.asked.map((asked, at) => ({ rule, own, asked, nodes: ruleset.rules[rule][2][at] }))));
 }
 
-const sittingReading = ({ ruleset, values, day }) =>
-  new Reading(ruleset, ruleset.prepared(ruleset.valuesOf(values), day).known, day);
 const eachOnce = (several) => [...new Set(several)];
 const worksIn = ({ event: { work: { works } } }, numbers = []) => numbers.map((n) => works[n]);
 const mayHold = ({ reading }, node) => node === undefined || reading.holds(node) !== false;
