@@ -1,8 +1,11 @@
 """What tests of several modules stand on."""
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from browsing import BROWSER, NAMES
 from hypothesis import settings
 from processes import fill
 
@@ -17,3 +20,15 @@ def folder(tmp_path: Path) -> Path:
     """A folder with a small ruleset, four riders, and `bin/trackprep`."""
     fill(tmp_path)
     return tmp_path
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    """A real browser of the system (`apt-get install chromium`); none is downloaded."""
+    if BROWSER is None:
+        pytest.skip(f"no browser: one of {', '.join(NAMES)}")
+    sync_api = pytest.importorskip("playwright.sync_api")
+    with sync_api.sync_playwright() as driver:
+        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
+        yield started
+        started.close()

@@ -3,34 +3,17 @@
 Needs a Chromium of the system (`apt-get install chromium`); no browser is downloaded.
 """
 
-import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from browsing import DESK, PHONE, SHEET, SMALLEST_TARGET, opened
 
 import trackprep
 from trackprep.reports.pages.html import page_html
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
-
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-BROWSER = next(filter(None, map(shutil.which, NAMES)), None)
-PHONE, DESK, SHEET = 390, 1200, 720  # px; the last is A4 with its margins
-SMALLEST_TARGET = 24  # px; WCAG 2.2, 2.5.8
-
-pytestmark = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
-
-
-@pytest.fixture(scope="module")
-def browser() -> "Iterator[Browser]":
-    sync_api = pytest.importorskip("playwright.sync_api")
-    with sync_api.sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        yield started
-        started.close()
+    from playwright.sync_api import Browser
 
 
 @pytest.fixture(scope="module")
@@ -42,21 +25,6 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     for name, page in pages.items():
         (folder / f"{name}.html").write_text(page_html(page), encoding="utf-8")
     return {name: folder / f"{name}.html" for name in pages}
-
-
-def opened(browser: "Browser", file: Path, width: int = DESK, scheme: str = "light") -> "Page":
-    """The file in a window of that width; whatever the console says is a failure."""
-    window = {"width": width, "height": 900}
-    page = browser.new_context(viewport=window, color_scheme=scheme).new_page()  # type: ignore
-    page.on("console", lambda message: pytest.fail(f"the console says: {message.text}"))
-    page.on("request", lambda asked: _only_the_file(asked.url))
-    page.goto(file.as_uri())
-    return page
-
-
-def _only_the_file(address: str) -> None:
-    if not address.startswith("file:"):
-        pytest.fail(f"the page asks for {address}")
 
 
 @pytest.mark.parametrize("name", ["comparison", "changes"])

@@ -5,22 +5,9 @@ from pathlib import Path
 
 import pytest
 from processes import call
+from test_handout import NAMES, folder, handed_out
 
-GOLDENS = Path(__file__).parent / "handouts"
-NAMES = ("field-day", "club-day")
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    for name in NAMES:
-        shutil.copy(GOLDENS / f"{name}.trackrules", tmp_path)
-    return tmp_path
-
-
-def handed_out(folder: Path, *words: str) -> str:
-    done = call(folder, "handout", *words, "-o", "out")
-    assert done.code == 0, done.err
-    return done.err
+__all__ = ["folder"]
 
 
 # ---- papers that lie there already ----

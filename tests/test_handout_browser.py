@@ -8,16 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from browsing import DESK, PHONE, SHEET, opened
 from processes import call
-from test_compare_browser import BROWSER, DESK, NAMES, PHONE, SHEET, browser, opened
 from test_handout import ATTACK, hostile
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
-
-__all__ = ["browser"]
-
-pytestmark = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
 
 PAPERS = {"A4": (595, 842), "Letter": (612, 792)}  # pt; ISO 216, ANSI/ASME Y14.1
 

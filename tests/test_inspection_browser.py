@@ -8,16 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from test_compare_browser import (
-    BROWSER,
-    DESK,
-    NAMES,
-    PHONE,
-    SHEET,
-    SMALLEST_TARGET,
-    browser,
-    opened,
-)
+from browsing import DESK, PHONE, SHEET, SMALLEST_TARGET, opened
 from test_handout import ATTACK
 from test_handout_browser import PAPERS
 from test_inspection import DEMOS, HERE, RULESETS, by_rider, hostile_pages
@@ -28,10 +19,6 @@ from trackprep.reports.pages.html import page_html
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
-
-__all__ = ["browser"]
-
-pytestmark = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
 
 SMALL_RIDERS = ("ann.rider", "ben.gear.rider", "ben.machine.rider")
 

@@ -5,7 +5,6 @@ Needs a Chromium of the system (`apt-get install chromium`); no browser is downl
 
 import json
 import re
-import shutil
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from fractions import Fraction
@@ -31,13 +30,10 @@ from trackprep.rules.values import Amount, Value
 from trackprep.syntax.printer import print_rules
 from trackprep.units import ONE
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-BROWSER = next(filter(None, map(shutil.which, NAMES)), None)
 Values: TypeAlias = Mapping[str, Value]
 Asked: TypeAlias = tuple[Values, date]
 Ask: TypeAlias = Callable[[Rules, Iterable[Asked]], list[Any]]
 
-needs_browser = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
 FEW = settings(max_examples=30, deadline=None)
 CHECK = """text => {
   const [rules, asked] = JSON.parse(text);
@@ -47,21 +43,17 @@ CHECK = """text => {
 
 
 @pytest.fixture(scope="module")
-def ask() -> Iterator[Ask]:
+def ask(browser: Any) -> Ask:
     """What the script answers in a browser that has nothing else."""
-    sync_api = pytest.importorskip("playwright.sync_api")
-    with sync_api.sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        opened = started.new_page()
-        opened.on("request", lambda asked: pytest.fail(f"the script asks for {asked.url}"))
-        opened.set_content(f"<script>{page.script()}</script>")
+    opened = browser.new_page()
+    opened.on("request", lambda asked: pytest.fail(f"the script asks for {asked.url}"))
+    opened.set_content(f"<script>{page.script()}</script>")
 
-        def answered(rules: Rules, asked: Iterable[Asked]) -> list[Any]:
-            cases = [[page.plain_values(values), page.plain_day(day)] for values, day in asked]
-            return json.loads(opened.evaluate(CHECK, json.dumps([page.plain_rules(rules), cases])))
+    def answered(rules: Rules, asked: Iterable[Asked]) -> list[Any]:
+        cases = [[page.plain_values(values), page.plain_day(day)] for values, day in asked]
+        return json.loads(opened.evaluate(CHECK, json.dumps([page.plain_rules(rules), cases])))
 
-        yield answered
-        started.close()
+    return answered
 
 
 def reference(rules: Rules, values: Values, event: date) -> dict[str, Any]:
@@ -88,7 +80,6 @@ def agree(ask: Ask, rules: Rules, asked: Iterable[Asked]) -> None:
 # ---- the language, and what ships -------------------------------------------
 
 
-@needs_browser
 @pytest.mark.parametrize("path", GOOD, ids=lambda path: path.stem)
 def test_every_case_of_the_conformance_suite(path: Path, ask: Ask, tmp_path: Path) -> None:
     data = topic(path)
@@ -124,7 +115,6 @@ def readable(ruleset: trackprep.Ruleset) -> Iterator[Values]:
             continue
 
 
-@needs_browser
 @pytest.mark.parametrize("name", VENUES)
 def test_every_shipped_ruleset_with_each_fact_left_out(name: str, ask: Ask) -> None:
     ruleset = trackprep.read_ruleset(name)
@@ -139,7 +129,6 @@ def test_every_shipped_ruleset_with_each_fact_left_out(name: str, ask: Ask) -> N
 # ---- what is made at random -------------------------------------------------
 
 
-@needs_browser
 @FEW
 @given(cases())
 def test_typed_rule_files(ask: Ask, case: Any) -> None:
@@ -153,21 +142,18 @@ def test_typed_rule_files(ask: Ask, case: Any) -> None:
 ASKED = st.lists(st.tuples(declarations, events), min_size=3, max_size=6)
 
 
-@needs_browser
 @FEW
 @given(rulesets(), ASKED)
 def test_rulesets_of_any_conditions(ask: Ask, rules: Rules, asked: list[Asked]) -> None:
     agree(ask, rules, asked)
 
 
-@needs_browser
 @FEW
 @given(st.lists(conditions, min_size=8, max_size=8), ASKED)
 def test_conditions_alone(ask: Ask, some: list[c.Condition], asked: list[Asked]) -> None:
     agree(ask, rules_of(*(rule((c.ALWAYS, condition)) for condition in some)), asked)
 
 
-@needs_browser
 @FEW
 @given(st.lists(st.tuples(terms, terms), min_size=8, max_size=8), ASKED)
 def test_numbers_alone(ask: Ask, pairs: list[tuple[c.Term, c.Term]], asked: list[Asked]) -> None:
@@ -197,7 +183,6 @@ def of_size(number: str) -> dict[str, Value]:
     return {"number.a": Amount(Fraction(number))}
 
 
-@needs_browser
 @pytest.mark.parametrize(
     ("test", "values"),
     [
@@ -235,7 +220,6 @@ def test_edges(ask: Ask, test: c.Test, values: dict[str, Value]) -> None:
     agree(ask, rules_of(rule((c.ALWAYS, test))), [(values, day) for day in DAYS])
 
 
-@needs_browser
 @pytest.mark.parametrize("declared", [{}, {"day.any": span_of("2026")}])
 def test_who_waits_for_the_inspector(ask: Ask, declared: dict[str, Value]) -> None:
     """Alone, a fact of the inspector's leaves it ready; beside a coarse date it does not."""
@@ -274,7 +258,6 @@ def around(number: enclosures.Real) -> Iterator[Fraction]:
         yield from (end - hair, end, end + hair)
 
 
-@needs_browser
 @FEW
 @given(st.lists(sizes, min_size=5, max_size=5))
 def test_functions_are_enclosed_by_the_same_ends(ask: Ask, numbers: list[Fraction]) -> None:
@@ -304,7 +287,6 @@ def test_the_script_can_stand_in_a_page() -> None:
     assert not re.search(r"</|<!--|\bimport\b|\bfetch\b|\beval\b|https?:", page.script())
 
 
-@needs_browser
 def test_words_that_a_script_knows_are_words(ask: Ask) -> None:
     words = ["</script><script>Ruleset = null</script>", "__proto__", "constructor", "plain"]
     choices = ", ".join(f'"{word}"' for word in words)

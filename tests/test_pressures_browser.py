@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from test_compare_browser import BROWSER, DESK, NAMES, PHONE, browser, opened
+from browsing import DESK, PHONE, opened
 
 import trackprep
 from trackprep.pressures.day import DayReport
@@ -18,10 +18,6 @@ from trackprep.reports.pages.html import page_html
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
-
-__all__ = ["browser"]
-
-pytestmark = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
 
 LOG = """\
 front figure is 31 psi at 20 °C

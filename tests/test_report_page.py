@@ -2,14 +2,14 @@
 
 import json
 import re
-import shutil
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import browsing
 import jsonschema
 import pytest
+from browsing import DESK, PHONE, SHEET
 from explained import report as explained
 from processes import call
 from test_terminal import shown
@@ -24,11 +24,8 @@ from trackprep.reports.would_do.page import would_do_blocks
 from trackprep.ruleset import Ruleset
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-BROWSER = next(filter(None, map(shutil.which, NAMES)), None)
-PHONE, DESK, SHEET = 390, 1200, 720  # px; the last is A4 with its margins
 
 RULES = """\
 ruleset spring "Spring day"
@@ -351,17 +348,6 @@ def test_a_page_is_never_written_over_a_file(place: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def browser() -> "Iterator[Browser]":
-    if BROWSER is None:
-        pytest.skip(f"no browser: one of {', '.join(NAMES)}")
-    sync_api = pytest.importorskip("playwright.sync_api")
-    with sync_api.sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        yield started
-        started.close()
-
-
-@pytest.fixture(scope="module")
 def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """A small report with its season, a shipped one with everything, and two events.
 
@@ -395,20 +381,11 @@ def with_what_would_do(rider: str, ruleset: Ruleset) -> str:
     return page_html(report_page(report, would_do=would_do_blocks(found.would_do, report)))
 
 
-def opened(browser: "Browser", file: Path, width: int = DESK, scheme: Any = "light") -> "Page":
-    """The file in a window of that width; whatever the console says is a failure."""
-    window = {"width": width, "height": 900}
-    page = browser.new_context(viewport=window, color_scheme=scheme).new_page()  # type: ignore
-    page.on("console", lambda message: pytest.fail(f"the console says: {message.text}"))
-    page.on("request", lambda asked: _only_the_file(asked.url))
-    page.goto(file.as_uri())
+def opened(browser: "Browser", file: Path, width: int = DESK, scheme: Any = "light") -> Any:
+    """The file in a window of that width, with everything unfolded."""
+    page = browsing.opened(browser, file, width, scheme)
     page.eval_on_selector_all("details", "all => all.forEach(one => one.open = true)")
     return page
-
-
-def _only_the_file(address: str) -> None:
-    if not address.startswith("file:"):
-        pytest.fail(f"the page asks for {address}")
 
 
 @pytest.mark.parametrize("name", ["small", "ilse", "two", "would", "bare"])

@@ -7,24 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from test_compare_browser import (
-    BROWSER,
-    DESK,
-    NAMES,
-    PHONE,
-    SHEET,
-    SMALLEST_TARGET,
-    browser,
-    opened,
-)
+from browsing import DESK, PHONE, SHEET, SMALLEST_TARGET, opened
 from worklist_made import made, shipped
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
-
-__all__ = ["browser"]
-
-pytestmark = pytest.mark.skipif(BROWSER is None, reason=f"no browser: one of {', '.join(NAMES)}")
 
 
 @pytest.fixture(scope="module")

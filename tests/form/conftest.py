@@ -1,7 +1,6 @@
 """A browser that has the scripts of the form, and nothing else."""
 
 import json
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -13,23 +12,8 @@ import trackprep
 from trackprep.published import rulesets_folder
 from trackprep.publishing.form.script import form_pieces
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-BROWSER = next(filter(None, map(shutil.which, NAMES)), None)
-
 Call: TypeAlias = Callable[..., Any]
 """Calls a JavaScript function, given as text, with arguments that JSON can say."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    """A real browser of the system; none is downloaded."""
-    if BROWSER is None:
-        pytest.skip(f"no browser: one of {', '.join(NAMES)}")
-    sync_api = pytest.importorskip("playwright.sync_api")
-    with sync_api.sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")
